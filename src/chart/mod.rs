@@ -1,0 +1,1 @@
+//! Geometry of every drawing as plain numbers and paint roles; nothing here draws.

@@ -1,0 +1,1 @@
+//! Published reference values and where a score stands among them.

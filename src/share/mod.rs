@@ -1,0 +1,1 @@
+//! Text that carries records between people: links, codes and spreadsheet files.

@@ -1,0 +1,1 @@
+//! Distribution functions and robust estimators, on `libm` so that every platform agrees.

@@ -1,0 +1,1 @@
+//! Every word a person sees, from one catalogue, and how numbers and dates are written.

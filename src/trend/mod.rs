@@ -1,0 +1,1 @@
+//! Change across sessions, judged against noise and growth.
