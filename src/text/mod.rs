@@ -1,1 +1,117 @@
 //! Every word a person sees, from one catalogue, and how numbers and dates are written.
+//!
+//! English is compiled from `src/text/en/*.txt` into one typed function per message on [`Words`].
+//! Other languages are packs of the same form, read on demand. Numbers, dates and plural categories
+//! come from a [`Locale`] given from outside; [`EnglishLocale`] is its native twin.
+
+pub mod catalogue;
+mod locale;
+mod numbers;
+mod pack;
+
+use std::sync::Arc;
+
+pub use locale::{DateForm, EnglishLocale, Locale};
+pub use pack::{Pack, PackFault};
+
+/// One message of the compiled English catalogue.
+#[derive(Clone, Copy, Debug)]
+pub struct Message {
+    /// The file it stands in, which is the page it belongs to.
+    pub page: &'static str,
+    /// Its name.
+    pub id: &'static str,
+    /// Its arguments' names, in order.
+    pub arguments: &'static [&'static str],
+    /// Its forms by plural category.
+    pub forms: &'static [(&'static str, &'static str)],
+}
+
+include!(concat!(env!("OUT_DIR"), "/messages.rs"));
+
+/// The English catalogue, for checks and for translators' tools.
+pub fn english() -> &'static [Message] {
+    ENGLISH
+}
+
+/// The words of one language, with its way of writing numbers and dates.
+#[derive(Clone)]
+pub struct Words {
+    locale: Arc<dyn Locale>,
+    pack: Option<Arc<Pack>>,
+}
+
+impl Words {
+    /// English, with numbers and dates by a locale.
+    pub fn english(locale: Arc<dyn Locale>) -> Self {
+        Self { locale, pack: None }
+    }
+
+    /// Another language; what its pack does not hold is said in English.
+    pub fn with_pack(locale: Arc<dyn Locale>, pack: Arc<Pack>) -> Self {
+        Self { locale, pack: Some(pack) }
+    }
+
+    /// How numbers and dates are written.
+    pub fn locale(&self) -> &dyn Locale {
+        &*self.locale
+    }
+
+    fn whole(&self, number: u32) -> String {
+        self.locale.decimal(i64::from(number), 0)
+    }
+
+    /// Message number `at` with its arguments in order.
+    fn fill(&self, at: usize, count: Option<u32>, values: &[&str]) -> String {
+        let Some(message) = ENGLISH.get(at) else {
+            return String::new();
+        };
+        let category = count.map_or("other", |count| self.locale.plural(count));
+        let translated = self.pack.as_ref().and_then(|pack| pack.form(at, category));
+        let template = translated.unwrap_or_else(|| form(message.forms, category));
+        fill_template(template, message.arguments, values)
+    }
+}
+
+/// The form of a category, or `other` where the language makes no difference.
+fn form(forms: &'static [(&'static str, &'static str)], category: &str) -> &'static str {
+    let named = |name: &str| forms.iter().find(|(form, _)| *form == name);
+    named(category).or_else(|| named("other")).map_or("", |(_, template)| template)
+}
+
+fn fill_template(template: &str, names: &[&str], values: &[&str]) -> String {
+    let mut text = String::with_capacity(template.len() + 16);
+    let mut rest = template;
+    while let Some((before, after)) = rest.split_once('{') {
+        text.push_str(before);
+        let Some((name, next)) = after.split_once('}') else {
+            break;
+        };
+        let value = names.iter().position(|known| *known == name).and_then(|at| values.get(at));
+        text.push_str(value.copied().unwrap_or_default());
+        rest = next;
+    }
+    text.push_str(rest);
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn words() -> Words {
+        Words::english(Arc::new(EnglishLocale))
+    }
+
+    #[test]
+    fn counts_choose_the_plural_form() {
+        assert_eq!(words().jumps_left_today(1), "You have 1 hard jump left today.");
+        assert_eq!(words().jumps_left_today(3), "You have 3 hard jumps left today.");
+    }
+
+    #[test]
+    fn a_value_with_braces_is_not_a_placeholder() {
+        let filled = fill_template("Hello {name}.", &["name"], &["{name}"]);
+        assert_eq!(filled, "Hello {name}.");
+    }
+}
