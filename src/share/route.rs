@@ -1,0 +1,152 @@
+use std::fmt;
+
+/// Every page, as the fragment of its address names it.
+///
+/// Anything shared rides in the fragment, which browsers never send to a server.
+///
+/// ```
+/// use two_marks::share::Route;
+/// assert_eq!(Route::parse("#/jumps"), Route::Jumps);
+/// assert_eq!(Route::Jumps.to_string(), "#/jumps");
+/// ```
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub enum Route {
+    /// The wall with all tests of a person.
+    Home,
+    /// Who is testing: choose, add, change.
+    Who,
+    /// Fit to jump, and a look around.
+    Ready,
+    /// The warm-up.
+    WarmUp,
+    /// Which jump, and how it is measured.
+    Setup,
+    /// The standing reach.
+    Reach,
+    /// The trials.
+    Jumps,
+    /// All readings once more before saving.
+    Check,
+    /// One saved test, by its id.
+    Result(String),
+    /// All tests of a person.
+    History,
+    /// The season of a person.
+    Season,
+    /// Where the bands come from.
+    Bands,
+    /// How sure is this?
+    Sure,
+    /// What the trade's words mean.
+    Glossary,
+    /// Backup, restore, units, looks.
+    Data,
+    /// Version, licences, what leaves this device.
+    About,
+    /// An address that names no page.
+    Lost,
+}
+
+/// Pages without anything in their address but a name.
+const PLAIN: [(Route, &str); 15] = [
+    (Route::Home, ""),
+    (Route::Who, "who"),
+    (Route::Ready, "ready"),
+    (Route::WarmUp, "warm-up"),
+    (Route::Setup, "test"),
+    (Route::Reach, "reach"),
+    (Route::Jumps, "jumps"),
+    (Route::Check, "check"),
+    (Route::History, "tests"),
+    (Route::Season, "season"),
+    (Route::Bands, "bands"),
+    (Route::Sure, "sure"),
+    (Route::Glossary, "words"),
+    (Route::Data, "data"),
+    (Route::About, "about"),
+];
+
+/// Longest id an address may carry.
+const ID_MAX: usize = 32;
+
+impl Route {
+    /// Every page that needs nothing but its name, home first.
+    pub fn plain() -> impl Iterator<Item = Self> {
+        PLAIN.iter().map(|(route, _)| route.clone())
+    }
+
+    /// Reads a fragment, or a whole address pasted from any host: only what follows `#` counts.
+    pub fn parse(address: &str) -> Self {
+        let fragment = address.split_once('#').map_or("", |(_, fragment)| fragment);
+        let path = fragment.trim_start_matches('/').trim_end_matches('/');
+        if let Some((route, _)) = PLAIN.iter().find(|(_, name)| *name == path) {
+            return route.clone();
+        }
+        match path.split_once('/') {
+            Some(("result", id)) if is_id(id) => Self::Result(id.to_owned()),
+            _ => Self::Lost,
+        }
+    }
+
+    /// Whether the page is a step of a test, in order from 0.
+    pub fn step(&self) -> Option<usize> {
+        match self {
+            Self::Ready => Some(0),
+            Self::WarmUp => Some(1),
+            Self::Setup | Self::Reach => Some(2),
+            Self::Jumps => Some(3),
+            Self::Check => Some(4),
+            _ => None,
+        }
+    }
+}
+
+fn is_id(id: &str) -> bool {
+    let plain = |sign: char| sign.is_ascii_alphanumeric() || sign == '-' || sign == '_';
+    !id.is_empty() && id.len() <= ID_MAX && id.chars().all(plain)
+}
+
+impl fmt::Display for Route {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Self::Result(id) = self {
+            return write!(formatter, "#/result/{id}");
+        }
+        let name = PLAIN.iter().find(|(route, _)| route == self).map_or("lost", |(_, name)| *name);
+        write!(formatter, "#/{name}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn every_page_reads_back_from_its_own_address() {
+        for route in Route::plain().chain([Route::Result("Xr3kq0".to_owned())]) {
+            assert_eq!(Route::parse(&route.to_string()), route);
+        }
+    }
+
+    #[test]
+    fn a_link_from_any_host_opens_here() {
+        let pasted = "https://school.example/jump/index.html#/words";
+        assert_eq!(Route::parse(pasted), Route::Glossary);
+        assert_eq!(Route::parse(""), Route::Home);
+    }
+
+    #[test]
+    fn what_names_no_page_is_lost() {
+        for address in ["#/nowhere", "#/result/", "#/result/<script>", "#/result/a/b", "#/../x"] {
+            assert_eq!(Route::parse(address), Route::Lost, "{address}");
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn no_address_panics(address in "\\PC{0,80}") {
+            let route = Route::parse(&format!("#{address}"));
+            let _ = route.to_string();
+        }
+    }
+}
