@@ -66,6 +66,59 @@ pub fn parse_feet_and_inches(
     fit((feet * 12 + inches) * 8 + i32::from(eighths), division)
 }
 
+/// The reading that a plus or minus key makes of what is typed: the next whole step up or down. An
+/// empty field starts from `start`, which is then the reading itself. None when neither is a length,
+/// or below zero.
+pub fn nudged(text: &str, division: Division, start: Option<Reading>, up: bool) -> Option<Reading> {
+    let Ok(typed) = parse_reading(text, finest(division)) else {
+        return plain_text(text).is_empty().then_some(start).flatten();
+    };
+    let step = division.counts();
+    let below = typed.count.div_euclid(step) * step;
+    let on_step = typed.count == below;
+    let count = match (up, on_step) {
+        (true, _) => below + step,
+        (false, true) => below - step,
+        (false, false) => below,
+    };
+    (count >= 0).then_some(Reading { count, division })
+}
+
+/// What is typed, with another fraction of its unit: `part` counts (0 to 9 mm, or 0 to 7 eighths).
+/// None when the text is no length.
+pub fn with_part(text: &str, division: Division, part: i32) -> Option<Reading> {
+    let typed = parse_reading(text, finest(division)).ok()?;
+    let unit = whole_unit(division);
+    Some(Reading { count: typed.count.div_euclid(unit) * unit + part.rem_euclid(unit), division })
+}
+
+/// The fraction that is typed, in counts; none when the text is no length.
+pub fn part_of(text: &str, division: Division) -> Option<i32> {
+    let typed = parse_reading(text, finest(division)).ok()?;
+    Some(typed.count.rem_euclid(whole_unit(division)))
+}
+
+/// The fractions a division can show, in counts: 0 and 5 for half centimetres. One alone means that
+/// only whole units are read.
+pub fn parts(division: Division) -> Vec<i32> {
+    let step = usize::try_from(division.counts()).unwrap_or(1);
+    (0..whole_unit(division)).step_by(step).collect()
+}
+
+const fn whole_unit(division: Division) -> i32 {
+    match division.unit() {
+        Unit::Centimetre => 10,
+        Unit::Inch => 8,
+    }
+}
+
+const fn finest(division: Division) -> Division {
+    match division.unit() {
+        Unit::Centimetre => Division::CmTenth,
+        Unit::Inch => Division::InEighth,
+    }
+}
+
 /// A count fits a division when it is a whole number of its steps.
 fn fit(count: i32, division: Division) -> Result<Reading, Problem> {
     if count % division.counts() == 0 {
@@ -250,12 +303,44 @@ mod tests {
         assert_eq!(read("x", "", 0), Err(Problem::NotANumber));
     }
 
+    #[test]
+    fn plus_and_minus_go_to_the_next_step() {
+        let nudge = |text, up| nudged(text, Division::CmHalf, None, up).map(|r| r.count);
+        assert_eq!(nudge("267.5", true), Some(2680));
+        assert_eq!(nudge("267.5", false), Some(2670));
+        assert_eq!(nudge("267.3", true), Some(2675));
+        assert_eq!(nudge("267.3", false), Some(2670));
+        assert_eq!(nudge("0", false), None);
+        assert_eq!(nudge("abc", true), None);
+    }
+
+    #[test]
+    fn an_empty_field_starts_from_the_last_value() {
+        let start = Some(Reading { count: 2680, division: Division::CmHalf });
+        assert_eq!(nudged("", Division::CmHalf, start, true), start);
+        assert_eq!(nudged("", Division::CmHalf, None, true), None);
+        assert_eq!(nudged("x", Division::CmHalf, start, true), None);
+    }
+
+    #[test]
+    fn a_fraction_key_keeps_the_whole_part() {
+        let part = |text, division, part| with_part(text, division, part).map(|r| r.count);
+        assert_eq!(part("267", Division::CmHalf, 5), Some(2675));
+        assert_eq!(part("104 ⅛", Division::InEighth, 6), Some(838));
+        assert_eq!(part("", Division::InEighth, 6), None);
+        assert_eq!(part_of("104 ⅛", Division::InEighth), Some(1));
+        assert_eq!(parts(Division::CmHalf), vec![0, 5]);
+        assert_eq!(parts(Division::In1), vec![0]);
+        assert_eq!(parts(Division::InEighth).len(), 8);
+    }
+
     proptest! {
         #[test]
         fn no_text_panics(text in "\\PC{0,24}") {
             for division in Division::ALL {
                 let _ = parse_reading(&text, division);
                 let _ = parse_feet_and_inches(&text, &text, 3, division);
+                let _ = (nudged(&text, division, None, true), with_part(&text, division, 3));
             }
         }
 

@@ -10,7 +10,7 @@ pub use checks::{
     Doubt, MarkContext, ReachContext, Remedy, doubts_about_mark, doubts_about_reach, jump_window,
     reach_window,
 };
-pub use entry::{Problem, parse_feet_and_inches, parse_reading};
+pub use entry::{Problem, nudged, parse_feet_and_inches, parse_reading, part_of, parts, with_part};
 pub use kind::{Device, Hand, ReachMethod, Surface, TakeOff, TrendKey, Variant};
 pub use session::{
     Advice, COUNTED_TRIALS_MAX, COUNTED_TRIALS_MIN, ONE_MORE_GAIN, Reach, ReachCheck, Session,

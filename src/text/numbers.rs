@@ -1,5 +1,5 @@
 use super::Words;
-use crate::quantity::{Length, Reading, Unit};
+use crate::quantity::{Division, Length, Reading, Unit};
 
 /// Fraction signs by eighths.
 const EIGHTHS: [&str; 8] = ["", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"];
@@ -43,6 +43,28 @@ impl Words {
         }
     }
 
+    /// A reading as it would be typed: without its unit, and with no decimal when whole units are read.
+    pub fn entry_text(&self, reading: Reading) -> String {
+        if reading.division == Division::Cm1 {
+            return self.tick_number(reading.length(), Unit::Centimetre);
+        }
+        self.exact_number(reading.length(), reading.division.unit())
+    }
+
+    /// The fraction of a unit by itself: ".5" in centimetres, "⅛" in inches, "0" for none.
+    pub fn part(&self, counts: i32, unit: Unit) -> String {
+        match unit {
+            Unit::Centimetre => {
+                let number = self.locale().decimal(i64::from(counts), 1);
+                number.strip_prefix('0').map_or(number.clone(), str::to_owned)
+            }
+            Unit::Inch => match usize::try_from(counts).ok().and_then(|at| EIGHTHS.get(at)) {
+                Some(sign) if !sign.is_empty() => (*sign).to_owned(),
+                _ => self.locale().decimal(0, 0),
+            },
+        }
+    }
+
     /// A whole number of centimetres or inches, for ticks.
     pub fn tick_number(&self, length: Length, unit: Unit) -> String {
         let counts = length.steps_of(unit.count_length());
@@ -75,7 +97,6 @@ mod tests {
 
     use super::super::EnglishLocale;
     use super::*;
-    use crate::quantity::Division;
 
     fn words() -> Words {
         Words::english(Arc::new(EnglishLocale))
@@ -94,6 +115,21 @@ mod tests {
         assert_eq!(words().reading(reading), "104\u{a0}⅛\u{a0}in");
         let reading = Reading { count: 2243, division: Division::CmTenth };
         assert_eq!(words().reading(reading), "224.3\u{a0}cm");
+    }
+
+    #[test]
+    fn what_a_key_types_reads_back() {
+        use crate::measure::parse_reading;
+        for division in Division::ALL {
+            for steps in [1, 7, 400, 833] {
+                let reading = Reading { count: steps * division.counts(), division };
+                let text = words().entry_text(reading);
+                assert_eq!(parse_reading(&text, division), Ok(reading), "{text}");
+            }
+        }
+        assert_eq!(words().part(5, Unit::Centimetre), ".5");
+        assert_eq!(words().part(1, Unit::Inch), "⅛");
+        assert_eq!(words().part(0, Unit::Inch), "0");
     }
 
     #[test]
