@@ -1,0 +1,60 @@
+// Starts the page and, after that, the worker that keeps it for use offline.
+//
+// The names of the two parts carry their hashes, so they are read from the preload links.
+
+const head = document.head;
+
+function start() {
+  const link = head.querySelector('link[rel="preload"][as="fetch"]');
+  const wasm = link.href;
+  const glue = wasm.replace(/_bg\.wasm$/, ".js");
+  return import(glue).then((part) => part.default({ module_or_path: wasm }));
+}
+
+function tell(name) {
+  // Both an event and a mark: whoever starts to listen late can still see it.
+  document.documentElement.setAttribute(`data-${name}`, "yes");
+  window.dispatchEvent(new CustomEvent(`two-marks:${name}`));
+}
+
+function watch(registration) {
+  const follow = (worker) => {
+    const look = () => {
+      if (worker.state === "activated") tell("offline-ready");
+      // Waiting beside an older one: a new version, used only when the page asks for it.
+      if (worker.state === "installed" && registration.active) tell("update-ready");
+    };
+    worker.addEventListener("statechange", look);
+    look();
+  };
+  for (const worker of [registration.active, registration.waiting, registration.installing]) {
+    if (worker) follow(worker);
+  }
+  registration.addEventListener("updatefound", () => follow(registration.installing));
+  // The page sends this between tests; it loads again once the new version has taken over.
+  window.addEventListener("two-marks:apply-update", () => {
+    if (!registration.waiting) return;
+    navigator.serviceWorker.addEventListener("controllerchange", () => location.reload());
+    registration.waiting.postMessage({ kind: "apply-update" });
+  });
+}
+
+function keepOffline() {
+  const built = head.querySelector('meta[name="offline-worker"]').content === "yes";
+  if (!built || !("serviceWorker" in navigator)) return;
+  navigator.serviceWorker.register("./sw.js", { updateViaCache: "none" }).then(watch, () => {
+    // Blocked by the browser: the page works all the same, only not offline.
+  });
+}
+
+start().then(
+  () => {
+    // Only now, so that the first start does not wait for the copy to be made.
+    if (document.readyState === "complete") keepOffline();
+    else window.addEventListener("load", keepOffline);
+  },
+  (error) => {
+    // crash.js tells an old browser from a broken line.
+    window.dispatchEvent(new CustomEvent("two-marks:no-start", { detail: String(error) }));
+  },
+);

@@ -1,0 +1,52 @@
+// Runs every *.test.mjs of this folder, one after the other, and counts.
+//
+//   node run.mjs [part of a file name ...]
+
+import { spawn } from "node:child_process";
+import { readdirSync } from "node:fs";
+import { createInterface } from "node:readline";
+import { dirname } from "node:path";
+import { fileURLToPath } from "node:url";
+
+const here = dirname(fileURLToPath(import.meta.url));
+const wanted = process.argv.slice(2);
+const files = readdirSync(here)
+  .filter((name) => name.endsWith(".test.mjs"))
+  .filter((name) => wanted.length === 0 || wanted.some((part) => name.includes(part)))
+  .sort();
+
+// A test that hangs fails after this long instead of holding up all others.
+const PATIENCE_MS = 300_000;
+
+// One file: its own output passes through, and TAP's last lines say how many tests there were.
+function run(file) {
+  return new Promise((resolve) => {
+    const count = { passed: 0, failed: 0 };
+    const child = spawn(process.execPath, ["--test", "--test-reporter=tap", "--test-force-exit", `--test-timeout=${PATIENCE_MS}`, file], {
+      cwd: here,
+      stdio: ["ignore", "pipe", "inherit"],
+    });
+    createInterface({ input: child.stdout }).on("line", (line) => {
+      const [, word, number] = /^# (pass|fail|cancelled|skipped|todo) (\d+)$/.exec(line) ?? [];
+      if (word === "pass") count.passed += Number(number);
+      // A skipped test proves nothing, so it may not look like success.
+      else if (word) count.failed += Number(number);
+      else if (/^\s*(ok|not ok) /.test(line)) console.log(line);
+      else if (!/^\s*(TAP version|#|\d+\.\.|---|\.\.\.|duration_ms|type:)/.test(line)) console.log(line);
+    });
+    child.on("close", (code) => {
+      if (code !== 0 && count.failed === 0) count.failed += 1;
+      resolve(count);
+    });
+  });
+}
+
+const total = { passed: 0, failed: 0 };
+for (const file of files) {
+  console.log(`-- ${file}`);
+  const { passed, failed } = await run(file);
+  total.passed += passed;
+  total.failed += failed;
+}
+console.log(`browser tests: ${total.passed} passed, ${total.failed} failed`);
+process.exitCode = total.failed > 0 || total.passed === 0 ? 1 : 0;

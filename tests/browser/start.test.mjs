@@ -1,0 +1,114 @@
+// The page starts, keeps to itself, and starts again without a network.
+
+import { after, before, test } from "node:test";
+import assert from "node:assert/strict";
+import { keptOffline, mounted, startBrowser, startHost } from "./kit.mjs";
+
+let host;
+let browser;
+before(async () => {
+  host = await startHost({ prefix: "/some/folder/" });
+  browser = await startBrowser();
+});
+after(async () => {
+  await browser?.stop();
+  await host?.stop();
+});
+
+test("mounts from any folder, under its policy, with no request elsewhere", async () => {
+  const { context, page, watch } = await browser.open();
+  await page.goto(`${host.url}#/a-secret-fragment`);
+  await mounted(page);
+  assert.ok(await page.getByRole("heading", { level: 1 }).first().isVisible());
+  await keptOffline(page);
+  watch.assertSealed(host.origin);
+  watch.assertCalm();
+  const asked = host.requests();
+  assert.ok(asked.includes("GET /some/folder/"), "the server's log shows the page itself");
+  assert.ok(!asked.some((line) => line.includes("secret")), "a fragment stays in the browser");
+  await context.close();
+});
+
+test("fetches no file twice before the first tap", async () => {
+  const { context, page } = await browser.open({ serviceWorkers: "block" });
+  const start = host.requests().length;
+  await page.goto(host.url);
+  await mounted(page);
+  const asked = host.requests().slice(start);
+  assert.deepEqual(asked, [...new Set(asked)]);
+  await context.close();
+});
+
+test("opens with the server stopped, and shows the paper page too", async () => {
+  const { context, page, watch } = await browser.open();
+  await page.goto(host.url);
+  await mounted(page);
+  await keptOffline(page);
+  await host.pause();
+  try {
+    await page.reload();
+    await mounted(page);
+    await page.goto(new URL("paper.html", host.url).href);
+    assert.equal(await page.getByRole("heading", { level: 1 }).textContent(), "Jump test on paper");
+    watch.assertSealed(host.origin);
+    watch.assertCalm();
+  } finally {
+    await host.resume();
+  }
+  await context.close();
+});
+
+test("without script, the shell says so and leads to the paper page", async () => {
+  const { context, page } = await browser.open({ javaScriptEnabled: false });
+  await page.goto(host.url);
+  assert.ok(await page.getByRole("heading", { level: 1, name: "Two Marks" }).isVisible());
+  await page.getByRole("link", { name: "paper" }).click();
+  await page.getByRole("table", { name: "Jumps" }).waitFor();
+  await context.close();
+});
+
+test("without WebAssembly, the page says that it cannot run", async () => {
+  const { context, page } = await browser.open({ serviceWorkers: "block" });
+  await page.addInitScript(() => delete globalThis.WebAssembly);
+  await page.goto(host.url);
+  await page.getByRole("heading", { name: "This browser cannot run Two Marks" }).waitFor();
+  await context.close();
+});
+
+test("when the line breaks while loading, the page says so and can try again", async () => {
+  const { context, page } = await browser.open({ serviceWorkers: "block" });
+  await page.route("**/*.wasm", (route) => route.abort());
+  await page.goto(host.url);
+  await page.getByRole("heading", { name: "did not arrive in full" }).waitFor();
+  await page.unroute("**/*.wasm");
+  await page.getByRole("button", { name: "Try again" }).click();
+  await mounted(page);
+  await context.close();
+});
+
+test("after a panic, the raw copy holds the stored records", async () => {
+  const { context, page } = await browser.open();
+  await page.goto(host.url);
+  await mounted(page);
+  await page.evaluate(() => {
+    localStorage.setItem("two-marks/r/1", '{"a":1}');
+    localStorage.setItem("two-marks/r/2", "torn {");
+    localStorage.setItem("two-marks/theme", '"dark"');
+    window.dispatchEvent(new CustomEvent("two-marks:panic"));
+  });
+  await page.getByRole("heading", { name: "Something broke on this page" }).waitFor();
+  const waiting = page.waitForEvent("download");
+  await page.getByRole("button", { name: "Save a raw copy" }).click();
+  const stream = await (await waiting).createReadStream();
+  const copy = JSON.parse((await stream.toArray()).join(""));
+  assert.deepEqual(copy, {
+    kind: "two-marks backup",
+    version: 1,
+    records: [{ a: 1 }],
+    unreadable: [{ key: "two-marks/r/2", text: "torn {" }],
+  });
+  await page.getByRole("button", { name: "Reload" }).click();
+  await mounted(page);
+  assert.equal(await page.evaluate(() => document.documentElement.dataset.theme), "dark");
+  await context.close();
+});

@@ -1,0 +1,156 @@
+//! The last part of a release build, called by Trunk's hook on the folder it has just filled:
+//! one style sheet instead of ten, the notices of other people's work, and the worker that keeps
+//! the page for use offline.
+
+use crate::digest;
+use crate::notices;
+use crate::shell::{self, Outcome, problem};
+use std::path::{Path, PathBuf};
+
+const WORKER: &str = include_str!("../templates/sw.js");
+const WORKER_NAME: &str = "sw.js";
+
+/// Reads what Trunk tells through the environment and finishes the folder.
+pub fn run() -> Outcome {
+    if std::env::var("TRUNK_PROFILE").as_deref() != Ok("release") {
+        // While developing, a worker would keep showing the build before.
+        return Ok(());
+    }
+    let folder = std::env::var_os("TRUNK_STAGING_DIR").map(PathBuf::from);
+    let folder = folder.ok_or_else(|| problem("finish is called by Trunk during a build."))?;
+    shell::write_file(&folder.join(notices::NAME), notices::text()?)?;
+    let index = folder.join("index.html");
+    let page = merge_styles(&folder, &shell::read_file(&index)?)?;
+    let page = announce_worker(&page)?;
+    shell::write_file(&index, page)?;
+    write_worker(&folder)
+}
+
+/// Puts all style sheets into one, at the place of the first, and returns the changed page.
+fn merge_styles(folder: &Path, page: &str) -> Outcome<String> {
+    let mut merged = String::new();
+    let mut lines = Vec::new();
+    let mut place = None;
+    for line in page.lines() {
+        let Some(name) = style_name(line) else {
+            lines.push(line.to_owned());
+            continue;
+        };
+        place.get_or_insert(lines.len());
+        let file = folder.join(name);
+        merged.push_str(&without_comments(&shell::read_file(&file)?));
+        std::fs::remove_file(&file).map_err(|why| format!("{}: {why}.", file.display()))?;
+    }
+    let place = place.ok_or_else(|| problem("index.html links no style sheet."))?;
+    let hash = digest::hex(merged.as_bytes());
+    let name = format!("style-{}.css", &hash[..16]);
+    let integrity = digest::integrity(merged.as_bytes());
+    let link = format!("  <link rel=\"stylesheet\" href=\"./{name}\" integrity=\"{integrity}\">");
+    lines.insert(place, link);
+    shell::write_file(&folder.join(name), merged)?;
+    // Trunk leaves an empty line for each of its own links.
+    lines.retain(|line| !line.trim().is_empty());
+    Ok(lines.join("\n") + "\n")
+}
+
+/// The file that a line of the page links as a style sheet.
+fn style_name(line: &str) -> Option<&str> {
+    let rest = line.trim().strip_prefix("<link rel=\"stylesheet\" href=\"./")?;
+    rest.split_once('"').map(|(name, _)| name)
+}
+
+/// A style sheet without comments, indentation and empty lines. Our sheets have no strings that
+/// look like a comment.
+fn without_comments(style: &str) -> String {
+    let mut kept = String::new();
+    let mut rest = style;
+    while let Some((before, after)) = rest.split_once("/*") {
+        kept.push_str(before);
+        rest = after.split_once("*/").map_or("", |(_, after)| after);
+    }
+    kept.push_str(rest);
+    let lines = kept.lines().map(str::trim).filter(|line| !line.is_empty());
+    lines.fold(String::new(), |text, line| text + line + "\n")
+}
+
+fn announce_worker(page: &str) -> Outcome<String> {
+    let (off, on) =
+        ("name=\"offline-worker\" content=\"no\"", "name=\"offline-worker\" content=\"yes\"");
+    if !page.contains(off) {
+        return Err(problem("index.html has lost its offline-worker line."));
+    }
+    Ok(page.replacen(off, on, 1))
+}
+
+fn write_worker(folder: &Path) -> Outcome {
+    let mut files = Vec::new();
+    list(folder, folder, &mut files)?;
+    files.sort();
+    let mut entries = Vec::new();
+    for name in &files {
+        let file = folder.join(name);
+        let bytes = std::fs::read(&file).map_err(|why| format!("{}: {why}.", file.display()))?;
+        // A host shows index.html under the folder's own address.
+        let address = if name == "index.html" { "./" } else { name };
+        entries.push((address, digest::integrity(&bytes)));
+    }
+    shell::write_file(&folder.join(WORKER_NAME), worker(&entries))
+}
+
+fn worker(entries: &[(&str, String)]) -> String {
+    let lines = entries.iter().map(|(name, hash)| format!("  [\"{name}\", \"{hash}\"],\n"));
+    let files = format!("[\n{}]", lines.collect::<String>());
+    let version = &digest::hex(format!("{WORKER}{files}").as_bytes())[..16];
+    WORKER.replace("@VERSION@", version).replace("@FILES@", &files)
+}
+
+fn list(top: &Path, folder: &Path, files: &mut Vec<String>) -> Outcome {
+    let entries = folder.read_dir().map_err(|why| format!("{}: {why}.", folder.display()))?;
+    for entry in entries.flatten() {
+        let path = entry.path();
+        if path.is_dir() {
+            list(top, &path, files)?;
+        } else if let Ok(inside) = path.strip_prefix(top) {
+            let parts: Vec<_> = inside.iter().map(|part| part.to_string_lossy()).collect();
+            files.push(parts.join("/"));
+        }
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn style_links_are_recognised() {
+        let line = "  <link rel=\"stylesheet\" href=\"./base-4a.css\" integrity=\"x\"/>";
+        assert_eq!(style_name(line), Some("base-4a.css"));
+        assert_eq!(style_name("<link rel=\"icon\" href=\"./icon.svg\">"), None);
+    }
+
+    #[test]
+    fn styles_lose_comments_and_keep_rules() {
+        let style = "/* a */\n.b { c: d; } /* e\n f */\n\n  .g { h: i; }\n";
+        assert_eq!(without_comments(style), ".b { c: d; }\n.g { h: i; }\n");
+    }
+
+    #[test]
+    fn worker_lists_files_and_its_version_follows_them() {
+        let first = worker(&[("./", "sha256-a".into())]);
+        let second = worker(&[("./", "sha256-b".into())]);
+        assert!(first.contains("[\"./\", \"sha256-a\"],"));
+        assert!(!first.contains('@'));
+        assert_ne!(
+            first.lines().find(|l| l.contains("VERSION =")),
+            second.lines().find(|l| l.contains("VERSION ="))
+        );
+    }
+
+    #[test]
+    fn the_shell_has_a_line_for_the_worker() {
+        let shell = include_str!("../../index.html");
+        assert!(announce_worker(shell).is_ok_and(|page| page.contains("content=\"yes\"")));
+        assert!(announce_worker("<html>").is_err());
+    }
+}
