@@ -1,0 +1,20 @@
+//! The browser's side of the page, and the only files that name `web_sys`, `js_sys` or
+//! `wasm_bindgen`.
+//!
+//! Each file is one thing that the browser can do: it holds no signal, knows no page and says no
+//! word to a person. What can fail returns an enum with the facts. What a browser may lack is
+//! looked for before it is used, so that an old browser loses the extra and not the page.
+
+pub mod clock;
+mod js;
+mod listener;
+pub mod local_storage;
+pub mod locale;
+pub mod page;
+pub mod panic;
+pub mod random;
+pub mod session_storage;
+mod web_storage;
+
+pub use listener::Listener;
+pub use web_storage::StorageFault;

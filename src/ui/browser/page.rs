@@ -1,0 +1,174 @@
+//! The page in its window: address, title, focus, and what happens to it from outside.
+
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Document, Event, FocusOptions, StorageEvent, VisibilityState, Window};
+
+use super::{Listener, js};
+
+fn window() -> Option<Window> {
+    web_sys::window()
+}
+
+fn document() -> Option<Document> {
+    window()?.document()
+}
+
+/// The part of the address after `#`, without it; empty when there is none.
+pub fn hash() -> String {
+    let hash = window().and_then(|window| window.location().hash().ok()).unwrap_or_default();
+    hash.strip_prefix('#').map(str::to_owned).unwrap_or(hash)
+}
+
+/// Goes to another hash as a step that Back undoes.
+pub fn set_hash(hash: &str) {
+    if let Some(window) = window() {
+        let _ = window.location().set_hash(hash);
+    }
+}
+
+/// Goes to another hash in place of this one, so that Back skips it. Like [`set_hash`], it is heard
+/// by [`on_hash_change`]; `history.replaceState` would not be.
+pub fn replace_hash(hash: &str) {
+    if let Some(window) = window() {
+        let _ = window.location().replace(&format!("#{hash}"));
+    }
+}
+
+/// The step before this one.
+pub fn go_back() {
+    if let Some(history) = window().and_then(|window| window.history().ok()) {
+        let _ = history.back();
+    }
+}
+
+/// Calls with the new hash whenever it changes, by a link, by Back or by this page.
+pub fn on_hash_change(call: impl Fn(String) + 'static) -> Option<Listener> {
+    Listener::on_window("hashchange", move |_| call(hash()))
+}
+
+/// The page's own address up to the hash, to put a link together.
+pub fn address() -> String {
+    let whole = window().and_then(|window| window.location().href().ok()).unwrap_or_default();
+    whole.split('#').next().unwrap_or_default().to_owned()
+}
+
+/// The title in the browser's tab and history.
+pub fn set_title(title: &str) {
+    if let Some(document) = document() {
+        document.set_title(title);
+    }
+}
+
+/// Moves the focus to an element by its id, and tells whether there is one. A heading takes the
+/// focus only with `tabindex="-1"`.
+pub fn focus(id: &str, scroll: bool) -> bool {
+    let element = document().and_then(|document| document.get_element_by_id(id));
+    let Some(element) = element.and_then(|element| element.dyn_into::<web_sys::HtmlElement>().ok())
+    else {
+        return false;
+    };
+    let options = FocusOptions::new();
+    options.set_prevent_scroll(!scroll);
+    element.focus_with_options(&options).is_ok()
+}
+
+/// Scrolls to the top of the page at once.
+pub fn scroll_to_top() {
+    if let Some(window) = window() {
+        window.scroll_to_with_x_and_y(0.0, 0.0);
+    }
+}
+
+/// Names the theme that the style sheets follow; none leaves it to the system's setting.
+pub fn set_theme(theme: Option<&str>) {
+    set_root_attribute("data-theme", theme);
+}
+
+/// Tells the browser, and whoever reads the page aloud, which language it is in.
+pub fn set_language(tag: &str) {
+    set_root_attribute("lang", Some(tag));
+}
+
+fn set_root_attribute(name: &str, value: Option<&str>) {
+    if let Some(root) = document().and_then(|document| document.document_element()) {
+        let _ = match value {
+            Some(value) => root.set_attribute(name, value),
+            None => root.remove_attribute(name),
+        };
+    }
+}
+
+/// Whether the page can be seen now.
+pub fn is_visible() -> bool {
+    document().is_some_and(|document| document.visibility_state() == VisibilityState::Visible)
+}
+
+/// Calls when the page goes out of sight, which is the last moment when a phone surely lets it
+/// write. A page left by a link reports `pagehide`, one put in the background `visibilitychange`;
+/// browsers do not all report both, so `call` may come twice.
+pub fn on_hidden(call: impl Fn() + Clone + 'static) -> [Option<Listener>; 2] {
+    let hide = call.clone();
+    [
+        Listener::on_document("visibilitychange", move |_| {
+            if !is_visible() {
+                call();
+            }
+        }),
+        Listener::on_window("pagehide", move |_| hide()),
+    ]
+}
+
+/// Calls when the page comes into sight again: the clock has gone on meanwhile.
+pub fn on_shown(call: impl Fn() + 'static) -> Option<Listener> {
+    Listener::on_document("visibilitychange", move |_| {
+        if is_visible() {
+            call();
+        }
+    })
+}
+
+/// Calls when another tab has written to the store of record, with the key; none when that tab
+/// emptied the whole store.
+pub fn on_storage(call: impl Fn(Option<String>) + 'static) -> Option<Listener> {
+    Listener::on_window("storage", move |event: Event| {
+        if let Some(event) = event.dyn_ref::<StorageEvent>() {
+            call(event.key());
+        }
+    })
+}
+
+/// Whether the browser believes to have a network. The page works either way.
+pub fn is_online() -> bool {
+    window().is_none_or(|window| window.navigator().on_line())
+}
+
+/// Calls when the network comes and goes.
+pub fn on_online_change(call: impl Fn(bool) + Clone + 'static) -> [Option<Listener>; 2] {
+    let lost = call.clone();
+    [
+        Listener::on_window("online", move |_| call(true)),
+        Listener::on_window("offline", move |_| lost(false)),
+    ]
+}
+
+/// Whether the page was started from the home screen. iOS has its own name for that.
+pub fn is_standalone() -> bool {
+    let Some(window) = window() else { return false };
+    let query = window.match_media("(display-mode: standalone)");
+    let standalone = query.ok().flatten().is_some_and(|query| query.matches());
+    standalone || js::of_navigator("standalone") == Some(JsValue::TRUE)
+}
+
+/// Opens the browser's print dialogue.
+pub fn print() {
+    if let Some(window) = window() {
+        let _ = window.print();
+    }
+}
+
+/// Loads the page anew.
+pub fn reload() {
+    if let Some(window) = window() {
+        let _ = window.location().reload();
+    }
+}
