@@ -27,6 +27,12 @@ pub(super) fn error_name(error: &JsValue) -> Option<String> {
     property(error, "name")?.as_string()
 }
 
+/// Calls a method that gives a promise; none when the browser lacks the method or refuses the call.
+pub(super) fn promise(of: &JsValue, name: &str, arguments: &[JsValue]) -> Option<Promise> {
+    let arguments: js_sys::Array = arguments.iter().collect();
+    method(of, name)?.apply(of, &arguments).ok()?.dyn_into().ok()
+}
+
 /// An object of options.
 pub(super) fn options(pairs: &[(&str, JsValue)]) -> Object {
     let object = Object::new();
@@ -45,8 +51,10 @@ pub(super) fn let_run(promise: Promise) {
     });
 }
 
-/// A promise that is rejected, with the text `late`, after some time.
-pub(super) fn deadline(ms: i32) -> Promise {
+/// What [`within`] fails with.
+pub(super) const LATE: &str = "late";
+
+fn deadline(ms: i32) -> Promise {
     Promise::new(&mut |_, reject| {
         let late = JsValue::from_str(LATE);
         if let Some(window) = web_sys::window() {
@@ -56,11 +64,8 @@ pub(super) fn deadline(ms: i32) -> Promise {
     })
 }
 
-/// What [`deadline`] rejects with.
-pub(super) const LATE: &str = "late";
-
-/// Waits for a promise, but not for ever.
-pub(super) async fn within(ms: i32, promise: &Promise) -> Result<JsValue, JsValue> {
-    let either = js_sys::Array::of2(promise, &deadline(ms));
-    JsFuture::from(Promise::race(&either)).await
+/// A promise to wait for, but not for ever: it fails with [`LATE`] after `ms`. The waiting begins
+/// at once, so that a failure before the first `await` is not reported as unhandled.
+pub(super) fn within(ms: i32, promise: &Promise) -> JsFuture {
+    JsFuture::from(Promise::race(&js_sys::Array::of2(promise, &deadline(ms))))
 }

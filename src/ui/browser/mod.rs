@@ -6,15 +6,20 @@
 //! looked for before it is used, so that an old browser loses the extra and not the page.
 
 pub mod clock;
+pub mod device;
+pub mod files;
+pub mod journal;
 mod js;
 mod listener;
 pub mod local_storage;
 pub mod locale;
+pub mod locks;
 pub mod page;
 pub mod panic;
 pub mod random;
 pub mod session_storage;
 mod web_storage;
+pub mod worker;
 
 pub use listener::Listener;
 pub use web_storage::StorageFault;

@@ -1,0 +1,176 @@
+//! The device's extras: screen, buzz, beep, and whether it keeps what is stored.
+
+use std::cell::{Cell, RefCell};
+use std::rc::Rc;
+
+use js_sys::Array;
+use wasm_bindgen::JsValue;
+use wasm_bindgen_futures::{JsFuture, spawn_local};
+use web_sys::AudioContext;
+
+use super::files::whole;
+use super::{Listener, js, page};
+
+/// Keeps the screen on for as long as this lives, where the browser can.
+#[must_use = "dropping it lets the screen go dark"]
+pub struct KeepAwake {
+    state: Rc<Awake>,
+    _again: Option<Listener>,
+}
+
+#[derive(Default)]
+struct Awake {
+    ended: Cell<bool>,
+    lock: RefCell<Option<JsValue>>,
+}
+
+/// Whether the browser can keep the screen on.
+pub fn can_keep_awake() -> bool {
+    js::of_navigator("wakeLock").is_some()
+}
+
+/// Keeps the screen on. The browser ends that whenever the page goes out of sight, so it is asked
+/// again when the page comes back.
+pub fn keep_awake() -> KeepAwake {
+    let state = Rc::new(Awake::default());
+    ask_for_lock(&state);
+    let again = page::on_shown({
+        let state = Rc::clone(&state);
+        move || ask_for_lock(&state)
+    });
+    KeepAwake { state, _again: again }
+}
+
+fn ask_for_lock(state: &Rc<Awake>) {
+    let screen = [JsValue::from_str("screen")];
+    let asked = js::of_navigator("wakeLock").and_then(|of| js::promise(&of, "request", &screen));
+    let Some(asked) = asked else { return };
+    let state = Rc::clone(state);
+    spawn_local(async move {
+        // Refused on a low battery, among others: the screen then goes dark as ever.
+        let Ok(lock) = JsFuture::from(asked).await else { return };
+        if state.ended.get() {
+            release(&lock);
+        } else if let Some(older) = state.lock.replace(Some(lock)) {
+            release(&older);
+        }
+    });
+}
+
+fn release(lock: &JsValue) {
+    if let Some(released) = js::promise(lock, "release", &[]) {
+        js::let_run(released);
+    }
+}
+
+impl Drop for KeepAwake {
+    fn drop(&mut self) {
+        self.state.ended.set(true);
+        if let Some(lock) = self.state.lock.take() {
+            release(&lock);
+        }
+    }
+}
+
+/// Buzzes for each time given, with the pauses between: buzz, pause, buzz, in milliseconds. False
+/// where the device cannot or may not.
+pub fn vibrate(pattern_ms: &[u32]) -> bool {
+    let pattern: Array = pattern_ms.iter().map(|ms| JsValue::from(*ms)).collect();
+    let buzzed = web_sys::window().and_then(|window| {
+        let navigator = window.navigator();
+        js::method(&navigator, "vibrate")?.call1(&navigator, &pattern).ok()
+    });
+    buzzed == Some(JsValue::TRUE)
+}
+
+/// A short tone, made by the browser itself. Make it in a tap: browsers keep a page silent before.
+pub struct Beeper(AudioContext);
+
+impl Beeper {
+    /// A beeper, where the browser makes sounds.
+    pub fn new() -> Option<Self> {
+        let context = AudioContext::new().ok()?;
+        if let Ok(resumed) = context.resume() {
+            js::let_run(resumed);
+        }
+        Some(Self(context))
+    }
+
+    /// Beeps once. False when the browser refused; a device set to silent is not noticed.
+    pub fn beep(&self) -> bool {
+        self.play().is_ok()
+    }
+
+    fn play(&self) -> Result<(), JsValue> {
+        const PITCH_HZ: f32 = 880.0;
+        const SECONDS: f64 = 0.25;
+        const LOUDNESS: f32 = 0.3;
+        let now = self.0.current_time();
+        let (tone, volume) = (self.0.create_oscillator()?, self.0.create_gain()?);
+        tone.frequency().set_value(PITCH_HZ);
+        // It fades out, because a tone that is cut off clicks.
+        volume.gain().set_value_at_time(LOUDNESS, now)?;
+        volume.gain().linear_ramp_to_value_at_time(0.0, now + SECONDS)?;
+        tone.connect_with_audio_node(&volume)?;
+        volume.connect_with_audio_node(&self.0.destination())?;
+        tone.start()?;
+        tone.stop_with_when(now + SECONDS)
+    }
+}
+
+impl Drop for Beeper {
+    fn drop(&mut self) {
+        if let Ok(closed) = self.0.close() {
+            js::let_run(closed);
+        }
+    }
+}
+
+/// Whether the browser may clear this page's storage by itself.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Keeping {
+    /// It keeps everything until the person clears it.
+    Promised,
+    /// It may clear the page when room is short or the page long unused.
+    NotPromised,
+    /// It does not say.
+    Unknown,
+}
+
+/// What the browser says now, without asking for anything.
+pub async fn keeping() -> Keeping {
+    keeping_by("persisted").await
+}
+
+/// Asks the browser to keep this page's storage. Some ask the person, so call it from the first
+/// save and not at the start.
+pub async fn ask_to_keep() -> Keeping {
+    keeping_by("persist").await
+}
+
+async fn keeping_by(method: &str) -> Keeping {
+    let asked = js::of_navigator("storage").and_then(|of| js::promise(&of, method, &[]));
+    let Some(asked) = asked else { return Keeping::Unknown };
+    match JsFuture::from(asked).await.ok().and_then(|answer| answer.as_bool()) {
+        Some(true) => Keeping::Promised,
+        Some(false) => Keeping::NotPromised,
+        None => Keeping::Unknown,
+    }
+}
+
+/// How full this page's storage is, by the browser's own estimate.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Room {
+    /// Bytes in use by all pages of this address, the copy for use offline included.
+    pub used_bytes: u64,
+    /// Bytes that they may use.
+    pub allowed_bytes: u64,
+}
+
+/// The room there is; none where the browser does not say.
+pub async fn room() -> Option<Room> {
+    let estimate = js::promise(&js::of_navigator("storage")?, "estimate", &[])?;
+    let estimate = JsFuture::from(estimate).await.ok()?;
+    let bytes = |name| js::property(&estimate, name)?.as_f64().map(whole);
+    Some(Room { used_bytes: bytes("usage")?, allowed_bytes: bytes("quota")? })
+}

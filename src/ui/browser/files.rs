@@ -1,0 +1,169 @@
+//! Files and texts that leave the page or come into it by the person's own hand.
+
+use js_sys::Array;
+use wasm_bindgen::closure::Closure;
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::JsFuture;
+use web_sys::{
+    Blob, BlobPropertyBag, Event, File, FilePropertyBag, HtmlAnchorElement, HtmlInputElement, Url,
+};
+
+use super::js;
+
+/// Why a file or text did not go or come.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum FileFault {
+    /// The browser cannot do this here, for want of the feature or of a secure address.
+    Unsupported,
+    /// The person closed the browser's dialogue.
+    Cancelled,
+    /// The file is larger than may be read.
+    TooLarge {
+        /// Its size in bytes, rounded.
+        bytes: u64,
+        /// The most that is read, in bytes.
+        max_bytes: u32,
+    },
+    /// Anything else, by the name the browser gives it.
+    Other(String),
+}
+
+impl FileFault {
+    fn of(error: &JsValue) -> Self {
+        match js::error_name(error).as_deref() {
+            Some("AbortError") => Self::Cancelled,
+            name => Self::Other(name.unwrap_or_default().to_owned()),
+        }
+    }
+}
+
+/// Offers a text as a file to be saved under a name.
+pub fn download(name: &str, mime: &str, text: &str) -> Result<(), FileFault> {
+    let fault = |error: JsValue| FileFault::of(&error);
+    let options = BlobPropertyBag::new();
+    options.set_type(mime);
+    let parts = Array::of1(&JsValue::from_str(text));
+    let blob = Blob::new_with_str_sequence_and_options(&parts, &options).map_err(fault)?;
+    let url = Url::create_object_url_with_blob(&blob).map_err(fault)?;
+    let clicked = click_link(&url, name);
+    free_later(url);
+    clicked.ok_or(FileFault::Unsupported)
+}
+
+fn click_link(url: &str, name: &str) -> Option<()> {
+    let document = web_sys::window()?.document()?;
+    let link: HtmlAnchorElement = document.create_element("a").ok()?.dyn_into().ok()?;
+    link.set_href(url);
+    link.set_download(name);
+    // Some browsers follow only a link that stands in the page.
+    document.body()?.append_child(&link).ok()?;
+    link.click();
+    link.remove();
+    Some(())
+}
+
+/// Frees the text behind an address. Not at once, because browsers read it only after the click,
+/// and on a phone only after the person has answered.
+fn free_later(url: String) {
+    const MINUTE_MS: i32 = 60_000;
+    let free = Closure::once_into_js(move || {
+        let _ = Url::revoke_object_url(&url);
+    });
+    if let Some(window) = web_sys::window() {
+        let free = free.unchecked_ref();
+        let _ = window.set_timeout_with_callback_and_timeout_and_arguments_0(free, MINUTE_MS);
+    }
+}
+
+/// A file that the person picked.
+pub struct PickedFile(File);
+
+impl PickedFile {
+    /// The file just picked in the input that raised a `change` event. The input is emptied, so
+    /// that picking the same file again, after mending it, raises the event again.
+    pub fn of(event: &Event) -> Option<Self> {
+        let input: HtmlInputElement = event.target()?.dyn_into().ok()?;
+        let file = input.files()?.get(0)?;
+        input.set_value("");
+        Some(Self(file))
+    }
+
+    /// Its name.
+    pub fn name(&self) -> String {
+        self.0.name()
+    }
+
+    /// Its text, read as UTF-8; bytes that are no UTF-8 become U+FFFD.
+    ///
+    /// # Errors
+    /// [`FileFault::TooLarge`] before anything is read.
+    pub async fn read_text(&self, max_bytes: u32) -> Result<String, FileFault> {
+        let size = self.0.size();
+        if size > f64::from(max_bytes) {
+            return Err(FileFault::TooLarge { bytes: whole(size), max_bytes });
+        }
+        let text = js::promise(&self.0, "text", &[]).ok_or(FileFault::Unsupported)?;
+        let text = JsFuture::from(text).await.map_err(|error| FileFault::of(&error))?;
+        text.as_string().ok_or(FileFault::Unsupported)
+    }
+}
+
+/// A size that a browser gives, as a whole number.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "the cast saturates, and a size is whole and not negative"
+)]
+pub(super) const fn whole(size: f64) -> u64 {
+    size as u64
+}
+
+/// Whether a text can be given to another app.
+pub fn can_share_text() -> bool {
+    js::of_navigator("share").is_some()
+}
+
+/// Gives a text to an app that the person picks. Call it from a tap: browsers refuse it otherwise.
+pub async fn share_text(title: &str, text: &str) -> Result<(), FileFault> {
+    let (title, text) = (JsValue::from_str(title), JsValue::from_str(text));
+    share(js::options(&[("title", title), ("text", text)]).into()).await
+}
+
+/// Whether a text can be given to another app as a file of this name and kind. Browsers allow few
+/// kinds; offer [`download`] where this is false.
+pub fn can_share_file(name: &str, mime: &str) -> bool {
+    let answer = web_sys::window().and_then(|window| {
+        let navigator = window.navigator();
+        let data = file_to_share(name, mime, "")?;
+        js::method(&navigator, "canShare")?.call1(&navigator, &data).ok()
+    });
+    answer == Some(JsValue::TRUE)
+}
+
+/// Gives a text as a file to an app that the person picks. Call it from a tap.
+pub async fn share_file(name: &str, mime: &str, text: &str) -> Result<(), FileFault> {
+    share(file_to_share(name, mime, text).ok_or(FileFault::Unsupported)?).await
+}
+
+fn file_to_share(name: &str, mime: &str, text: &str) -> Option<JsValue> {
+    let options = FilePropertyBag::new();
+    options.set_type(mime);
+    let parts = Array::of1(&JsValue::from_str(text));
+    let file = File::new_with_str_sequence_and_options(&parts, name, &options).ok()?;
+    Some(js::options(&[("files", Array::of1(&file).into())]).into())
+}
+
+async fn share(data: JsValue) -> Result<(), FileFault> {
+    let window = web_sys::window().ok_or(FileFault::Unsupported)?;
+    let shared = js::promise(&window.navigator(), "share", &[data]);
+    let shared = shared.ok_or(FileFault::Unsupported)?;
+    JsFuture::from(shared).await.map(drop).map_err(|error| FileFault::of(&error))
+}
+
+/// Puts a text on the clipboard. Browsers have none for pages over plain http.
+pub async fn copy_text(text: &str) -> Result<(), FileFault> {
+    let clipboard = js::of_navigator("clipboard").ok_or(FileFault::Unsupported)?;
+    let written = js::promise(&clipboard, "writeText", &[JsValue::from_str(text)]);
+    let written = JsFuture::from(written.ok_or(FileFault::Unsupported)?);
+    written.await.map(drop).map_err(|error| FileFault::of(&error))
+}
