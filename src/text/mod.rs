@@ -8,6 +8,7 @@ pub mod catalogue;
 mod locale;
 mod numbers;
 mod pack;
+mod said;
 
 use std::sync::Arc;
 
