@@ -21,6 +21,7 @@ pub use fisher_f::{f_cdf, f_quantile};
 pub use gamma::{RegularisedGamma, regularised_gamma};
 pub use normal::{normal_cdf, normal_density, normal_quantile};
 pub use order::{BestOfN, best_of_n};
+pub(crate) use sample::sum_of_squares;
 pub use sample::{mean, median, quantile, sample_sd};
 pub use student_t::{student_t_cdf, student_t_quantile};
 pub use theil_sen::{TheilSen, theil_sen};
