@@ -2,7 +2,9 @@
 
 mod checks;
 mod entry;
+mod flight_time;
 mod kind;
+mod power;
 mod session;
 mod trial;
 
@@ -11,7 +13,16 @@ pub use checks::{
     reach_window,
 };
 pub use entry::{Problem, nudged, parse_feet_and_inches, parse_reading, part_of, parts, with_part};
+pub use flight_time::{
+    FrameError, FrameHeight, STANDARD_GRAVITY_M_S2, flight_time_s_from_height, frame_rate_error,
+    height_cm_from_flight_time, height_cm_read_with_low_landing, height_from_frames,
+    takeoff_impulse_n_s, takeoff_speed_m_s,
+};
 pub use kind::{Device, Hand, ReachMethod, Surface, TakeOff, TrendKey, Variant};
+pub use power::{
+    johnson_bahamonde_average_w, johnson_bahamonde_peak_w, sayers_countermovement_peak_w,
+    sayers_squat_jump_peak_w,
+};
 pub use session::{
     Advice, COUNTED_TRIALS_MAX, COUNTED_TRIALS_MIN, ONE_MORE_GAIN, Reach, ReachCheck, Session,
     Usual,

@@ -1,7 +1,7 @@
 //! Errors that follow from geometry, gravity and the divisions of a tape measure.
 
-/// Standard gravity, m/s² (exact by definition).
-const STANDARD_GRAVITY_M_S2: f64 = 9.806_65;
+use crate::measure::STANDARD_GRAVITY_M_S2;
+
 /// Days in a mean year.
 const DAYS_PER_YEAR: f64 = 365.25;
 /// Fingertip reach over body height, shoulder raised; a design choice, because no good published

@@ -9,12 +9,11 @@ use super::prior::PRIOR_DEGREES_OF_FREEDOM;
 /// largest and smallest of three reaches differ by more than 1.5 cm, the sign to reach again, about
 /// one time in twenty.
 pub const REACH_PLACEMENT_SD_CM: f64 = 0.45;
-/// Widening for a reach taken only once, cm: nobody saw whether the shoulder was slack. A design
+/// Widening for fewer than three reaches, cm: nothing shows whether the shoulder was slack. A design
 /// choice of the size of a small slump of the wrist or shoulder.
 pub const UNCHECKED_REACH_CM: f64 = 0.5;
-/// Divisions wider than this count as coarse, cm. A design choice: half an inch, which handbooks
-/// read to, is not coarse; a whole inch is.
-pub const COARSE_STEP_CM: f64 = 1.27;
+/// Divisions of this width and wider count as coarse, cm; a design choice.
+pub const COARSE_STEP_CM: f64 = 1.0;
 /// Widening as a share of the height for a test outside the usual three hours of the day; a design
 /// choice (published effects of the time of day run from nothing to several percent).
 pub const OTHER_CLOCK_SHARE: f64 = 0.02;
@@ -23,6 +22,9 @@ pub const STILL_RECOVERING_SHARE: f64 = 0.02;
 
 /// SD of the median of three normal values, in theirs: sqrt(1 - sqrt(3)/pi).
 const MEDIAN_OF_THREE_SD: f64 = 0.669_829_161;
+/// The lower of two normal values lies off their mean by one SD (root mean square), so a second
+/// reach makes the reach no steadier; it only shows the spread.
+const LOWER_OF_TWO_SD: f64 = 1.0;
 /// Mean range of two and of three normal values in SDs: 2/sqrt(pi) and 3/sqrt(pi).
 const MEAN_RANGE_OF_TWO: f64 = core::f64::consts::FRAC_2_SQRT_PI;
 const MEAN_RANGE_OF_THREE: f64 = 1.692_568_751;
@@ -33,7 +35,7 @@ const UNKNOWN_COUNT_SD: f64 = 0.21;
 /// The standing reaches of a session.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ReachReadings {
-    /// How many were taken; their median is the reach.
+    /// How many were taken; the middle one is the reach, of two the lower one.
     pub count: u32,
     /// Largest minus smallest, cm; 0 for a single one.
     pub spread_cm: f64,
@@ -183,7 +185,7 @@ pub fn session_error(session: &SessionConditions) -> Option<SessionError> {
     })
 }
 
-/// SD of the median of the reaches taken.
+/// SD of the middle one of the reaches taken.
 ///
 /// The spread of two or three reaches is a poor measure of their SD, so it is steadied by
 /// [`REACH_PLACEMENT_SD_CM`] in the same way as a trial SD.
@@ -191,17 +193,17 @@ fn reach_error_cm(reach: ReachReadings) -> Option<f64> {
     if !(reach.spread_cm >= 0.0 && reach.spread_cm.is_finite()) {
         return None;
     }
-    let (mean_range, own_degrees, of_median) = match reach.count {
+    let (mean_range, own_degrees, of_middle) = match reach.count {
         0 => return None,
         1 => return Some(REACH_PLACEMENT_SD_CM),
-        2 => (MEAN_RANGE_OF_TWO, 1.0, core::f64::consts::FRAC_1_SQRT_2),
+        2 => (MEAN_RANGE_OF_TWO, 1.0, LOWER_OF_TWO_SD),
         // More than three is rare; taking them for three errs to the wide side.
         _ => (MEAN_RANGE_OF_THREE, 2.0, MEDIAN_OF_THREE_SD),
     };
     let own_sd = reach.spread_cm / mean_range;
     let squares = PRIOR_DEGREES_OF_FREEDOM * REACH_PLACEMENT_SD_CM * REACH_PLACEMENT_SD_CM
         + own_degrees * own_sd * own_sd;
-    Some(of_median * (squares / (PRIOR_DEGREES_OF_FREEDOM + own_degrees)).sqrt())
+    Some(of_middle * (squares / (PRIOR_DEGREES_OF_FREEDOM + own_degrees)).sqrt())
 }
 
 /// Readings of several trials average out only while trials scatter over more than one division;
@@ -228,15 +230,15 @@ fn reading_error_cm(session: &SessionConditions) -> Option<f64> {
 
 fn rough_error_cm(session: &SessionConditions) -> Option<f64> {
     let unchecked_reach = match session.reach {
-        Some(ReachReadings { count: 1, .. }) => UNCHECKED_REACH_CM,
+        Some(ReachReadings { count: 1 | 2, .. }) => UNCHECKED_REACH_CM,
         _ => 0.0,
     };
     // A coarse division is misjudged by up to a whole one: as much again as the rounding itself.
     let coarse = match session.reading {
-        Reading::TwoHeights { step_cm } if step_cm > COARSE_STEP_CM => {
+        Reading::TwoHeights { step_cm } if step_cm >= COARSE_STEP_CM => {
             rounding_sd_cm(step_cm)?.height_cm
         }
-        Reading::OneDistance { step_cm } if step_cm > COARSE_STEP_CM => {
+        Reading::OneDistance { step_cm } if step_cm >= COARSE_STEP_CM => {
             rounding_sd_cm(step_cm)?.one_reading_cm
         }
         _ => 0.0,
@@ -290,6 +292,8 @@ mod tests {
         }
         assert!((MEDIAN_OF_THREE_SD - variance.sqrt()).abs() < 1e-8, "{}", variance.sqrt());
         let best = |n| best_of_n(n).unwrap().bias_sd;
+        let two = best_of_n(2).unwrap();
+        assert!((LOWER_OF_TWO_SD - libm::hypot(two.bias_sd, two.spread_sd)).abs() < 1e-12);
         assert!((MEAN_RANGE_OF_TWO - 2.0 * best(2)).abs() < 1e-8);
         assert!((MEAN_RANGE_OF_THREE - 2.0 * best(3)).abs() < 1e-8);
         assert!((UNKNOWN_COUNT_SD - (best(6) - best(3)) / 2.0).abs() < 0.005);
@@ -343,10 +347,13 @@ mod tests {
     }
 
     #[test]
-    fn half_an_inch_is_not_coarse() {
-        let handbook =
-            SessionConditions { reading: Reading::TwoHeights { step_cm: 1.27 }, ..plain() };
-        assert!(session_error(&handbook).unwrap().rough_cm.abs() < 1e-15);
+    fn a_whole_centimetre_is_coarse_and_a_quarter_inch_is_not() {
+        let rough = |reading| session_error(&SessionConditions { reading, ..plain() }).unwrap();
+        assert!(rough(Reading::TwoHeights { step_cm: 0.635 }).rough_cm.abs() < 1e-15);
+        let two = rough(Reading::TwoHeights { step_cm: 1.0 }).rough_cm;
+        assert!((two - 1.0 / 6.0_f64.sqrt()).abs() < 1e-12);
+        let one = rough(Reading::OneDistance { step_cm: 1.0 }).rough_cm;
+        assert!((one - 1.0 / 12.0_f64.sqrt()).abs() < 1e-12);
     }
 
     #[test]
@@ -384,7 +391,11 @@ mod tests {
     #[test]
     fn more_reaches_steady_the_reach() {
         let of = |count| reach_error_cm(ReachReadings { count, spread_cm: 0.0 }).unwrap();
-        assert!(of(1) > of(2) && of(2) > of(3) && (of(3) - of(5)).abs() < 1e-15);
+        // Spreads of zero pull the placement SD down with 8 of 9 and 8 of 10 degrees of freedom.
+        assert!((of(1) - 0.45).abs() < 1e-12);
+        assert!((of(2) - 0.45 * (8.0 / 9.0_f64).sqrt()).abs() < 1e-12);
+        assert!((of(3) - 0.669_829_161 * 0.45 * 0.8_f64.sqrt()).abs() < 1e-12);
+        assert!((of(3) - of(5)).abs() < 1e-15);
     }
 
     #[test]
