@@ -4,4 +4,6 @@
 #[cfg(test)]
 mod oracles;
 #[cfg(test)]
+mod published;
+#[cfg(test)]
 mod vectors;
