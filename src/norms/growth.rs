@@ -19,7 +19,8 @@ pub enum GrowthKind {
 pub struct Growth {
     /// The expected gain from this birthday to the next, cm; never negative.
     pub mean_cm_per_year: f64,
-    /// How much children of one age differ in it, cm. Our own reckoning, see [`SPREAD_SHARE`].
+    /// How much children of one age differ in it (one standard deviation), cm. Our own reckoning,
+    /// see [`SPREAD_SHARE`].
     pub sd_cm_per_year: f64,
     /// Where the mean comes from.
     pub source: &'static Source,
@@ -44,6 +45,9 @@ pub const REACH_PER_STATURE_PERCENT: i64 = 128;
 /// table follows children over years. From 13 to 14 the spread of boys' heights widens as much as
 /// gains with such a spread would widen it.
 pub const SPREAD_SHARE: f64 = 0.75;
+/// A straight line between groups hides the fast years, so its spread is as large as the gain.
+/// Design choice: school averages of 1976, year by year, lie within one and a half such spreads.
+pub const SPREAD_SHARE_OF_LINE: f64 = 1.0;
 /// The least spread of yearly gains, cm. Design choice: where the median stands still, single
 /// children still gain and lose.
 pub const SPREAD_MIN_CM: f64 = 1.5;
@@ -73,7 +77,11 @@ pub fn growth_expectation(sex: Sex, years: u8) -> Option<Growth> {
         _ => return None,
     };
     let mean_cm_per_year = mean.max(0.0);
-    let sd_cm_per_year = (mean_cm_per_year * SPREAD_SHARE).max(SPREAD_MIN_CM);
+    let share = match kind {
+        GrowthKind::NeighbouringMedians => SPREAD_SHARE,
+        GrowthKind::LineBetweenGroups => SPREAD_SHARE_OF_LINE,
+    };
+    let sd_cm_per_year = (mean_cm_per_year * share).max(SPREAD_MIN_CM);
     Some(Growth { mean_cm_per_year, sd_cm_per_year, source, kind })
 }
 

@@ -26,7 +26,7 @@ pub use athletes::{AdultsOnly, athlete_context};
 pub use coverage::{Listing, coverage};
 pub use growth::{
     Growth, GrowthKind, REACH_PER_STATURE_PERCENT, ReachGrowth, SPREAD_MIN_CM, SPREAD_SHARE,
-    growth_expectation, growth_expectation_for, reach_growth_expectation,
+    SPREAD_SHARE_OF_LINE, growth_expectation, growth_expectation_for, reach_growth_expectation,
 };
 pub use left_out::{LEFT_OUT, LeftOut, WhyLeftOut};
 pub use lookup::{

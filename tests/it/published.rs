@@ -1,5 +1,14 @@
 //! Published figures against what the code says. Each check names its source.
 
+mod approach;
+mod athletes;
+mod coverage;
+mod cross_checks;
+mod growth;
+mod lookup_rules;
+mod misprints;
+mod monotone_cubic;
+mod properties;
 mod tables_as_printed;
 mod worked_examples;
 
