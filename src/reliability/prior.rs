@@ -1,5 +1,7 @@
 //! Typical spreads to start from while a person's own tests are few.
 
+use super::shrinkage::{PooledSd, shrink_sd};
+
 /// Least trial-to-trial SD of a test with chalk and tape, cm; a design choice.
 pub const TRIAL_SD_FLOOR_CM: f64 = 0.8;
 /// Least day-to-day SD of a test with chalk and tape, cm; a design choice.
@@ -83,6 +85,22 @@ pub struct TypicalSpread {
     pub trial_sd_cm: f64,
     /// From day to day beyond the trials' own spread.
     pub day_sd_cm: f64,
+}
+
+impl TypicalSpread {
+    /// The same with the person's own trials taken in, [`PRIOR_DEGREES_OF_FREEDOM`] strong.
+    ///
+    /// The trial SD becomes the root of the mean variance given both, which keeps an interval of
+    /// one standard error honest while own trials are few, and stays above the floor. The day SD is
+    /// left as it is.
+    ///
+    /// # Errors
+    /// `None` if a spread is negative or not finite.
+    #[must_use]
+    pub fn with_own_trials(self, own: Option<PooledSd>) -> Option<Self> {
+        let both = shrink_sd(self.trial_sd_cm, PRIOR_DEGREES_OF_FREEDOM, own)?;
+        Some(Self { trial_sd_cm: both.plug_in_sd()?.max(TRIAL_SD_FLOOR_CM), ..self })
+    }
 }
 
 /// The table of typical spreads: a design choice made from published ones, not itself published.
@@ -191,6 +209,22 @@ mod tests {
             assert!((se - se_percent).abs() <= 0.05, "{age:?}: {se}");
             assert!((se * 1.96 * 2.0_f64.sqrt() - mdc_percent).abs() <= 0.1, "{age:?}");
         }
+    }
+
+    #[test]
+    fn own_trials_pull_the_trial_spread_and_leave_the_day() {
+        let typical = TypicalSpread { trial_sd_cm: 1.6, day_sd_cm: 1.2 };
+        let alone = typical.with_own_trials(None).unwrap();
+        assert!((alone.trial_sd_cm - 1.6 * (8.0 / 6.0_f64).sqrt()).abs() < 1e-12);
+        let own = PooledSd { sd: 0.972_846_016_1, degrees_of_freedom: 7 };
+        let both = typical.with_own_trials(Some(own)).unwrap();
+        assert!((both.trial_sd_cm - 1.443_953).abs() < 1e-6);
+        assert!((both.day_sd_cm - 1.2).abs() < 1e-15);
+        let steady = PooledSd { sd: 0.1, degrees_of_freedom: 900 };
+        let floor = typical.with_own_trials(Some(steady)).unwrap().trial_sd_cm;
+        assert!((floor - TRIAL_SD_FLOOR_CM).abs() < 1e-15);
+        let bad = TypicalSpread { trial_sd_cm: f64::NAN, ..typical };
+        assert_eq!(bad.with_own_trials(None), None);
     }
 
     #[test]

@@ -258,7 +258,7 @@ mod tests {
         let beyond = read.beyond_growth.unwrap();
         let years = 180.0 / DAYS_PER_YEAR;
         assert!((beyond.expected.mean_cm - 4.0 * years).abs() < 1e-9);
-        assert!((beyond.expected.sd_cm - 1.5 * years).abs() < 1e-9);
+        assert!((beyond.expected.sd_cm - 1.5 * years.sqrt()).abs() < 1e-9);
         assert!(beyond.change.change_cm < read.change.unwrap().change_cm);
         let without_spread = beyond.change.chance_above(1.2);
         assert!(beyond.p_gain < without_spread);
