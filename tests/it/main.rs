@@ -6,4 +6,6 @@ mod oracles;
 #[cfg(test)]
 mod published;
 #[cfg(test)]
+mod simulations;
+#[cfg(test)]
 mod vectors;
