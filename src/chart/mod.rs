@@ -1,1 +1,42 @@
 //! Geometry of every drawing as plain numbers and paint roles; nothing here draws.
+//!
+//! One scene serves the page and a picture that leaves it: a [`Drawing`] is a list of [`Item`]s in
+//! absolute hundredths of a CSS pixel, x to the right and y down, made for the [`Frame`] that the
+//! page measured. The page asks again when its width or its text size changes; heights on the wall
+//! follow the frame, words follow the root font size. What an item looks like is its [`Paint`]
+//! role; a [`Palette`] gives the role its colours.
+//!
+//! **Invariants.** Every y is a height through one [`Scale`] per drawing. No words and no number
+//! formatting: labels come in as text or as a function. No floats in what is written.
+
+mod chalk;
+mod figure;
+mod lettering;
+mod paint;
+mod palette;
+mod px;
+mod reach_wall;
+mod result_gap;
+mod result_tape;
+mod result_wall;
+mod scale;
+mod scene;
+mod steel;
+mod svg_path;
+mod svg_text;
+mod trials_wall;
+
+pub use figure::{Pose, figure, figure_between};
+pub use paint::{Colour, Fill, Look, Paint, Pattern, Stroke, Words};
+pub use palette::Palette;
+pub use px::Px;
+pub use reach_wall::{ReachMark, ReachWall, reach_wall};
+pub use result_wall::{
+    Dropped, NoteLine, Reference, ResultDrawing, ResultWall, ResultWords, Standing, Strip, Usual,
+    result_wall,
+};
+pub use scale::{Scale, Tick, Weight, ticks};
+pub use scene::{Anchor, Area, Drawing, Frame, Item, Label, Point, estimated_width};
+pub use svg_path::{lines_path, polygon_path, polyline_path};
+pub use svg_text::{Said, escaped, svg_body, svg_file};
+pub use trials_wall::{TrialColumn, TrialMark, TrialsDrawing, TrialsWall, trials_wall};

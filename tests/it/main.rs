@@ -9,3 +9,4 @@ mod published;
 mod simulations;
 #[cfg(test)]
 mod vectors;
+mod drawings;
