@@ -16,7 +16,7 @@ pub enum GrowthKind {
 
 /// How much jump height rises in one year by growing up alone.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Growth {
+pub struct YearlyGain {
     /// The expected gain from this birthday to the next, cm; never negative.
     pub mean_cm_per_year: f64,
     /// How much children of one age differ in it (one standard deviation), cm. Our own reckoning,
@@ -66,7 +66,7 @@ pub const SPREAD_MIN_CM: f64 = 1.5;
 /// assert!((boys.mean_cm_per_year - 4.2).abs() < 0.05);
 /// assert_eq!(growth_expectation(Sex::Male, 18), None);
 /// ```
-pub fn growth_expectation(sex: Sex, years: u8) -> Option<Growth> {
+pub fn growth_expectation(sex: Sex, years: u8) -> Option<YearlyGain> {
     let (mean, source, kind) = match years {
         8..=12 => (line_between_groups(sex)?, &CAN_CHMS_YOUTH_2016, GrowthKind::LineBetweenGroups),
         13..=17 => (
@@ -82,13 +82,13 @@ pub fn growth_expectation(sex: Sex, years: u8) -> Option<Growth> {
         GrowthKind::LineBetweenGroups => SPREAD_SHARE_OF_LINE,
     };
     let sd_cm_per_year = (mean_cm_per_year * share).max(SPREAD_MIN_CM);
-    Some(Growth { mean_cm_per_year, sd_cm_per_year, source, kind })
+    Some(YearlyGain { mean_cm_per_year, sd_cm_per_year, source, kind })
 }
 
 /// The gain to allow for when a gain is judged: of the sex chosen, or the larger of both; over the
 /// whole of an age group the largest; for an unknown age the largest there is, since unknown ages
 /// follow the rules for under 18. `None` for adults and where no table supports one.
-pub fn growth_expectation_for(compare: Compare, age: Age) -> Option<Growth> {
+pub fn growth_expectation_for(compare: Compare, age: Age) -> Option<YearlyGain> {
     let ages = match age {
         Age::Years { years, .. } => AgeSpan::new(years, years),
         Age::Group(AgeGroup::Under12) => AgeSpan::new(8, 11),
@@ -105,6 +105,15 @@ pub fn growth_expectation_for(compare: Compare, age: Age) -> Option<Growth> {
         (ages.from..=ages.to).filter_map(move |years| growth_expectation(*sex, years))
     });
     all.max_by(|a, b| a.mean_cm_per_year.total_cmp(&b.mean_cm_per_year))
+}
+
+/// The gains of every year of age a table supports, from 8 to 17 in ascending order: of the sex
+/// chosen, or the larger of both.
+pub fn growth_by_year(compare: Compare) -> impl Iterator<Item = (u8, YearlyGain)> {
+    (0..AgeSpan::ADULT.from).filter_map(move |years| {
+        let age = Age::Years { years, maybe_one_more: false, months_to_birthday: 6 };
+        Some((years, growth_expectation_for(compare, age)?))
+    })
 }
 
 /// The rise of a standing reach in the year from a birthday, 6 to 17; `None` at other ages.

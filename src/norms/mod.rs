@@ -25,8 +25,9 @@ pub use approach::{APPROACH_GAINS, ApproachGain, ApproachOrigin, ApproachPeople}
 pub use athletes::{AdultsOnly, athlete_context};
 pub use coverage::{Listing, coverage};
 pub use growth::{
-    Growth, GrowthKind, REACH_PER_STATURE_PERCENT, ReachGrowth, SPREAD_MIN_CM, SPREAD_SHARE,
-    SPREAD_SHARE_OF_LINE, growth_expectation, growth_expectation_for, reach_growth_expectation,
+    GrowthKind, REACH_PER_STATURE_PERCENT, ReachGrowth, SPREAD_MIN_CM, SPREAD_SHARE,
+    SPREAD_SHARE_OF_LINE, YearlyGain, growth_by_year, growth_expectation, growth_expectation_for,
+    reach_growth_expectation,
 };
 pub use left_out::{LEFT_OUT, LeftOut, WhyLeftOut};
 pub use lookup::{

@@ -3,13 +3,13 @@
 use super::*;
 use two_marks::norms::tables::*;
 use two_marks::norms::{
-    Growth, GrowthKind, SPREAD_MIN_CM, growth_expectation, growth_expectation_for,
-    reach_growth_expectation,
+    GrowthKind, SPREAD_MIN_CM, YearlyGain, growth_by_year, growth_expectation,
+    growth_expectation_for, reach_growth_expectation,
 };
 use two_marks::quantity::{AgeGroup, Sex::*};
 
 #[track_caller]
-fn grows(sex: Sex, years: u8) -> Growth {
+fn grows(sex: Sex, years: u8) -> YearlyGain {
     growth_expectation(sex, years).expect("a table supports it")
 }
 
@@ -120,6 +120,16 @@ fn without_a_sex_or_an_exact_age_the_larger_gain_is_allowed_for() {
     assert_eq!(girls, growth_expectation(Female, 8));
     assert_eq!(growth_expectation_for(Compare::Both, Age::Group(AgeGroup::Adult)), None);
     assert_eq!(growth_expectation_for(Compare::Both, aged(40)), None);
+}
+
+#[test]
+fn the_list_of_years_has_no_gap() {
+    for compare in [Compare::With(Female), Compare::With(Male), Compare::Both, Compare::None] {
+        let years: Vec<u8> = growth_by_year(compare).map(|(years, _)| years).collect();
+        assert_eq!(years, (8..18).collect::<Vec<u8>>());
+    }
+    let girls = growth_by_year(Compare::With(Female)).find(|(years, _)| *years == 16).unwrap().1;
+    assert_eq!(Some(girls), growth_expectation(Female, 16));
 }
 
 #[test]
