@@ -114,8 +114,17 @@ impl Journal {
 
     /// Writes a record's text under its full id; when this returns, it is on disk.
     pub async fn put(&self, id: &str, json: &str) -> Result<(), JournalFault> {
-        let (id, json) = (JsValue::from_str(id), JsValue::from_str(json));
-        let write = async |store: IdbObjectStore| store.put_with_key(&json, &id).map(drop);
+        self.put_all(&[(id.to_owned(), json.to_owned())]).await
+    }
+
+    /// Writes several entries, all of them or none.
+    pub async fn put_all(&self, entries: &[(String, String)]) -> Result<(), JournalFault> {
+        let write = async |store: IdbObjectStore| {
+            for (id, json) in entries {
+                store.put_with_key(&JsValue::from_str(json), &JsValue::from_str(id))?;
+            }
+            Ok(())
+        };
         self.work("readwrite", write).await
     }
 
@@ -176,8 +185,13 @@ impl Journal {
         let ended = js::within(WORK_MS, &end(&transaction));
         let store = transaction.object_store(STORE).map_err(fault)?;
         let done = work(store).await;
-        ended.await.map_err(fault)?;
-        done.map_err(fault)
+        if done.is_err() {
+            // What was already asked for would otherwise still be written.
+            let _ = transaction.abort();
+        }
+        let ended = ended.await;
+        let done = done.map_err(fault)?;
+        ended.map_err(fault).map(|_| done)
     }
 
     async fn connection(&self) -> Result<Rc<Connection>, JournalFault> {
