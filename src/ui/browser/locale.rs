@@ -22,8 +22,9 @@ impl BrowserLocale {
         Self { tag: tag.to_owned() }
     }
 
-    /// The locale for a language of the page: the first of the person's own preferences in that
-    /// language, so that somebody in New York reads an English page with American dates.
+    /// The locale for a language of the page, such as `en-GB`: the first of the person's own
+    /// preferences in that language, so that somebody in New York reads an English page with
+    /// American dates, or else the one given.
     pub fn for_language(language: &str) -> Self {
         let same = |tag: &String| tag.split('-').next() == language.split('-').next();
         let tag = preferred_languages().into_iter().find(same);

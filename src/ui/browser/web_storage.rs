@@ -21,7 +21,7 @@ pub enum StorageFault {
 }
 
 impl StorageFault {
-    /// By the name of the exception; `NS_ERROR_DOM_QUOTA_REACHED` is the older name of a full store.
+    /// By the name of the exception; an older name of a full store is `NS_ERROR_DOM_QUOTA_REACHED`.
     pub(super) fn by_name(name: Option<String>) -> Self {
         match name.as_deref() {
             Some("QuotaExceededError" | "NS_ERROR_DOM_QUOTA_REACHED") => Self::Full,
