@@ -42,9 +42,9 @@ function watch(registration) {
 function keepOffline() {
   const built = head.querySelector('meta[name="offline-worker"]').content === "yes";
   if (!built || !("serviceWorker" in navigator)) return;
-  navigator.serviceWorker.register("./sw.js", { updateViaCache: "none" }).then(watch, () => {
-    // Blocked by the browser: the page works all the same, only not offline.
-  });
+  const register = navigator.serviceWorker.register("./sw.js", { updateViaCache: "none" });
+  // Blocked by the browser: the page works all the same, only not offline.
+  register.then(watch).catch(() => {});
 }
 
 start().then(

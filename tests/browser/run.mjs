@@ -22,7 +22,8 @@ const PATIENCE_MS = 300_000;
 function run(file) {
   return new Promise((resolve) => {
     const count = { passed: 0, failed: 0 };
-    const child = spawn(process.execPath, ["--test", "--test-reporter=tap", "--test-force-exit", `--test-timeout=${PATIENCE_MS}`, file], {
+    const words = ["--test", "--test-reporter=tap", "--test-force-exit"];
+    const child = spawn(process.execPath, [...words, `--test-timeout=${PATIENCE_MS}`, file], {
       cwd: here,
       stdio: ["ignore", "pipe", "inherit"],
     });

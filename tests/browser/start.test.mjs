@@ -1,8 +1,10 @@
 // The page starts, keeps to itself, and starts again without a network.
 
 import { after, before, test } from "node:test";
+import { cpSync, readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
 import assert from "node:assert/strict";
-import { keptOffline, mounted, startBrowser, startHost } from "./kit.mjs";
+import { dist, keptOffline, mounted, root, scratch, startBrowser, startHost } from "./kit.mjs";
 
 let host;
 let browser;
@@ -56,6 +58,83 @@ test("opens with the server stopped, and shows the paper page too", async () => 
     await host.resume();
   }
   await context.close();
+});
+
+test("changes over to a new version only when told, and lets the old files go", async () => {
+  const { context, page, watch } = await browser.open();
+  const place = scratch();
+  cpSync(dist, place.folder, { recursive: true });
+  const changing = await startHost({ folder: place.folder });
+  await page.goto(changing.url);
+  await mounted(page);
+  await keptOffline(page);
+  const kept = () => page.evaluate(() => caches.keys());
+  const [first] = await kept();
+
+  const worker = join(place.folder, "sw.js");
+  writeFileSync(worker, readFileSync(worker, "utf8").replace(/VERSION = "\w+"/, 'VERSION = "next"'));
+  await page.reload();
+  await page.waitForFunction(() => document.documentElement.dataset.updateReady === "yes");
+  assert.equal((await kept()).length, 2, "the new version waits beside the old one");
+
+  const again = page.waitForEvent("load");
+  await page.evaluate(() => window.dispatchEvent(new CustomEvent("two-marks:apply-update")));
+  await again;
+  await mounted(page);
+  await page.waitForFunction(async () => (await caches.keys()).length === 1);
+  const [now] = await kept();
+  assert.notEqual(now, first);
+  assert.match(now, /next$/);
+  watch.assertSealed(changing.origin);
+  watch.assertCalm();
+  await context.close();
+  await changing.stop();
+  place.release();
+});
+
+test("refuses an offline copy whose bytes are not those of the build", async () => {
+  const { context, page } = await browser.open();
+  const place = scratch();
+  cpSync(dist, place.folder, { recursive: true });
+  writeFileSync(join(place.folder, "icon-mask.svg"), "<svg/>");
+  const tampered = await startHost({ folder: place.folder });
+  await page.goto(tampered.url);
+  await mounted(page);
+  const state = await page.evaluate(async () => {
+    const registration = await navigator.serviceWorker.register("./sw.js");
+    const worker = registration.installing;
+    if (!worker) return "none";
+    await new Promise((resolve) => {
+      worker.onstatechange = () => worker.state !== "installing" && resolve();
+    });
+    return worker.state;
+  });
+  assert.equal(state, "redundant");
+  await context.close();
+  await tampered.stop();
+  place.release();
+});
+
+test("a bad worker can be taken back by publishing sw-off.js", async () => {
+  const { context, page } = await browser.open();
+  const place = scratch();
+  cpSync(dist, place.folder, { recursive: true });
+  const changing = await startHost({ folder: place.folder });
+  await page.goto(changing.url);
+  await mounted(page);
+  await keptOffline(page);
+  await page.evaluate(() => localStorage.setItem("two-marks/r/1", "{}"));
+
+  cpSync(join(root, "docs/hosting/sw-off.js"), join(place.folder, "sw.js"));
+  await page.reload();
+  await page.waitForFunction(async () => {
+    const registrations = await navigator.serviceWorker.getRegistrations();
+    return registrations.length === 0 && (await caches.keys()).length === 0;
+  });
+  assert.equal(await page.evaluate(() => localStorage.getItem("two-marks/r/1")), "{}");
+  await context.close();
+  await changing.stop();
+  place.release();
 });
 
 test("without script, the shell says so and leads to the paper page", async () => {

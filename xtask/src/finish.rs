@@ -148,6 +148,21 @@ mod tests {
     }
 
     #[test]
+    fn header_files_carry_the_policy_of_the_page() {
+        let shell = include_str!("../../index.html");
+        let policy = shell.split_once("Content-Security-Policy\" content=\"");
+        let policy = policy.and_then(|(_, rest)| rest.split('"').next()).unwrap_or_default();
+        assert!(policy.starts_with("default-src 'none'; script-src 'self' 'wasm-unsafe-eval'"));
+        for file in [
+            include_str!("../../docs/hosting/headers.txt"),
+            include_str!("../../docs/hosting/nginx.conf"),
+            include_str!("../../docs/hosting/apache.htaccess"),
+        ] {
+            assert!(file.contains(&format!("{policy}; frame-ancestors 'none'")), "{file}");
+        }
+    }
+
+    #[test]
     fn the_shell_has_a_line_for_the_worker() {
         let shell = include_str!("../../index.html");
         assert!(announce_worker(shell).is_ok_and(|page| page.contains("content=\"yes\"")));

@@ -27,6 +27,8 @@ mod host;
 
 mod sizes;
 
+mod browser;
+
 mod check;
 
 mod shots;
@@ -51,7 +53,8 @@ cargo xtask <command>
 fn main() -> ExitCode {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     match run(&arguments) {
-        Ok(()) => ExitCode::SUCCESS,
+        Ok(true) => ExitCode::SUCCESS,
+        Ok(false) => ExitCode::FAILURE,
         Err(why) => {
             eprintln!("\nxtask: {why}");
             ExitCode::FAILURE
@@ -59,12 +62,14 @@ fn main() -> ExitCode {
     }
 }
 
-fn run(arguments: &[String]) -> Outcome {
+/// Runs a command; `false` when it has told by itself that something failed.
+fn run(arguments: &[String]) -> Outcome<bool> {
     let Some((command, rest)) = arguments.split_first() else {
         println!("{USAGE}");
-        return Ok(());
+        return Ok(true);
     };
     match command.as_str() {
+        "test" => return check::run(),
         "serve" => {
             let options = host::Options::parse(rest, places::dist())?;
             page::build()?;
@@ -76,7 +81,6 @@ fn run(arguments: &[String]) -> Outcome {
             };
             host::serve(&host::Options::parse(rest, folder.into())?)
         }
-        "test" => check::run(),
         "build" => page::build(),
         "dev" => page::dev(rest),
         "shots" => shots::run(),
@@ -88,4 +92,5 @@ fn run(arguments: &[String]) -> Outcome {
         }
         other => Err(problem(format!("there is no command '{other}'.\n\n{USAGE}"))),
     }
+    .map(|()| true)
 }

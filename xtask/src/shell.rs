@@ -125,7 +125,8 @@ mod tests {
 
     #[test]
     fn failure_names_the_step() {
-        let failed = run("asking cargo", Command::new("cargo").arg("--no-such-flag"));
+        let mut command = Command::new("cargo");
+        let failed = run("asking cargo", command.arg("--no-such-flag").stderr(Stdio::null()));
         assert!(failed.is_err_and(|why| why.starts_with("asking cargo failed")));
     }
 }
