@@ -139,9 +139,10 @@ fn median_at(sex: Sex, years: u8) -> Option<Length> {
     median(cell)
 }
 
-/// From the middle of 6 to 10 (6.0 to 10.99 years) to the middle of 11 to 14 (11.0 to 14.99).
+/// From the middle of 6 to 10 to the middle of 11 to 14. Both groups end just before the next
+/// birthday, so that half a year is left out on both sides.
 fn line_between_groups(sex: Sex) -> Option<f64> {
-    let middle = |ages: AgeSpan| (f64::from(ages.from) + f64::from(ages.to) + 1.0) / 2.0;
+    let middle = |ages: AgeSpan| (f64::from(ages.from) + f64::from(ages.to)) / 2.0;
     let at = |years: u8| {
         let mut cells = CAN_CHMS_YOUTH_2016.cells.iter();
         let cell = cells.find(|cell| cell.sex == sex && cell.ages.contains(years))?;

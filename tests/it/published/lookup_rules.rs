@@ -171,6 +171,10 @@ fn a_range_is_capped_to_what_the_table_printed() {
     assert_eq!(range.point.shown(), Above(99));
     let range = percentiles(wall(&USA_PATTERSON_2004, Female, 23, &exact(15.0)));
     assert_eq!(range.point.shown(), Below(1));
+    // 35.814 +/- 2.17 * 6.35 is the 98.5th and the 1.5th.
+    for (cm, percent) in [(49.594, 98.5), (22.034, 1.5)] {
+        check_percent(wall(&USA_PATTERSON_2004, Female, 23, &exact(cm)), percent);
+    }
 }
 
 #[test]
