@@ -2,6 +2,8 @@
 
 // `cfg(test)` is always true here; written out, it lets clippy treat helpers as tests too.
 #[cfg(test)]
+mod drawings;
+#[cfg(test)]
 mod oracles;
 #[cfg(test)]
 mod published;
@@ -9,4 +11,3 @@ mod published;
 mod simulations;
 #[cfg(test)]
 mod vectors;
-mod drawings;
