@@ -26,6 +26,9 @@ const OVER_RIGHT: &[Corner] = &[(460, -55), (860, -56), (840, -46), (460, -45)];
 const UNDER: &[Corner] = &[(130, 43), (600, 40), (580, 54), (150, 56)];
 /// The plain outline of a small mark, of a stroke of ink and of a halo.
 const OUTLINE: &[Corner] = &[(0, -20), (30, -40), (980, -32), (1_000, 8), (970, 40), (20, 32)];
+/// The outline of a mark of a test among many.
+const SMALL: &[Corner] = &[(0, -20), (140, -40), (910, -32), (1_000, 8), (860, 40), (90, 32)];
+
 /// A mark on the wall: its middle line is the height, `left` its left end.
 #[derive(Clone, Copy)]
 pub(super) struct Stroke {
@@ -61,6 +64,15 @@ impl Stroke {
     pub(super) fn plain(self, sketch: &mut Sketch, paint: Paint, halo: Paint) {
         sketch.polygon(vec![self.ring(OUTLINE)], halo);
         sketch.polygon(vec![self.ring(OUTLINE)], paint);
+    }
+
+    /// A short mark for one test among many. It keeps its shape, so a narrow one is thin.
+    pub(super) fn small(self, sketch: &mut Sketch, paint: Paint) {
+        let at =
+            |(x, y): &Corner| self.left.moved(self.width.part(*x, 1_000), self.width.part(*y, 220));
+        let ring: Vec<Point> = SMALL.iter().map(at).collect();
+        sketch.polygon(vec![ring.clone()], Paint::Halo);
+        sketch.polygon(vec![ring], paint);
     }
 }
 

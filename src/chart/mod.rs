@@ -10,10 +10,14 @@
 //! formatting: labels come in as text or as a function. No floats in what is written.
 
 mod chalk;
+mod class_wall;
+mod decimate;
 mod figure;
+mod history_line;
 mod lettering;
 mod paint;
 mod palette;
+mod pose;
 mod px;
 mod reach_wall;
 mod result_gap;
@@ -21,14 +25,21 @@ mod result_tape;
 mod result_wall;
 mod scale;
 mod scene;
+mod season_parts;
+mod season_wall;
 mod steel;
 mod svg_path;
 mod svg_text;
+mod timeline;
 mod trials_wall;
 
-pub use figure::{Pose, figure, figure_between};
+pub use class_wall::{Brick, ClassWall, Course, FEWEST_BRICKS, Middle, class_wall, courses};
+pub use decimate::decimated;
+pub use figure::{figure, figure_between};
+pub use history_line::{HistoryLine, HistoryWords, history_line};
 pub use paint::{Colour, Fill, Look, Paint, Pattern, Stroke, Words};
 pub use palette::Palette;
+pub use pose::Pose;
 pub use px::Px;
 pub use reach_wall::{ReachMark, ReachWall, reach_wall};
 pub use result_wall::{
@@ -37,6 +48,11 @@ pub use result_wall::{
 };
 pub use scale::{Scale, Tick, Weight, ticks};
 pub use scene::{Anchor, Area, Drawing, Frame, Item, Label, Point, estimated_width};
+pub use season_wall::{
+    BandSpan, Change, MOST_POINTS, SeasonDrawing, SeasonPoint, SeasonWall, SmoothPoint, Track,
+    TrackPoint, season_wall,
+};
 pub use svg_path::{lines_path, polygon_path, polyline_path};
 pub use svg_text::{Said, escaped, svg_body, svg_file};
+pub use timeline::Timeline;
 pub use trials_wall::{TrialColumn, TrialMark, TrialsDrawing, TrialsWall, trials_wall};

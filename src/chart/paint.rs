@@ -56,7 +56,9 @@ pub enum Paint {
     ErrorBar,
     Trend,
     Track,
-    Touch,
+    TrackDashed,
+    Band,
+    BandEdge,
     // The class.
     Brick,
     BrickFlagged,
@@ -199,7 +201,9 @@ impl Paint {
             Self::Month => line(C::Recess, 20),
             Self::Trend => round(C::Mark, 40),
             Self::Track => line(C::InkSoft, 20),
-            Self::Touch => dashed(C::InkSoft, 20, (6, 3)),
+            Self::TrackDashed => dashed(C::InkSoft, 20, (6, 3)),
+            Self::Band => flat(C::Recess),
+            Self::BandEdge => line(C::InkSoft, 10),
             Self::Median => dashed(C::Ink, 30, (7, 4)),
             Self::Body | Self::BodyFar | Self::Arrow | Self::Ghost => self.person(),
         }
@@ -241,15 +245,15 @@ pub enum Words {
     OnDadoSoft,
     OnTag,
     OnTagSoft,
-    OnPaper,
+    OnBand,
 }
 
 impl Words {
     /// Colour of the letters.
     pub const fn colour(self) -> Colour {
         match self {
-            Self::Plain | Self::Strong | Self::Hero | Self::OnPaper => Colour::Ink,
-            Self::Soft => Colour::InkSoft,
+            Self::Plain | Self::Strong | Self::Hero => Colour::Ink,
+            Self::Soft | Self::OnBand => Colour::InkSoft,
             Self::Tick => Colour::OnMeasure,
             Self::OnDado => Colour::OnDado,
             Self::OnDadoSoft => Colour::OnDadoSoft,
@@ -261,9 +265,9 @@ impl Words {
     pub const fn weight(self) -> u16 {
         match self {
             Self::Soft | Self::OnDadoSoft | Self::OnTagSoft => 500,
-            Self::Plain => 600,
+            Self::Plain | Self::OnBand => 600,
             Self::Tick | Self::OnDado => 700,
-            Self::Strong | Self::Hero | Self::OnTag | Self::OnPaper => 800,
+            Self::Strong | Self::Hero | Self::OnTag => 800,
         }
     }
 

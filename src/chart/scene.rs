@@ -200,11 +200,12 @@ impl Frame {
         self.font.part(thousandths, 1_000)
     }
 
-    /// The frame brought into the range that can be drawn: text from 8 to 64 px, a width of 10 to
-    /// 4 096 px, a height of at least `least_rem` thousandths of the font size.
+    /// The frame brought into the range that can be drawn: text from 8 to 64 px, a width of 10
+    /// times that and at least 160 px, at most 4 096 px, a height of at least `least_rem` thousandths of the font size.
     pub(super) fn drawable(self, least_rem: i64) -> Self {
         let font = self.font.clamp(Px::whole(8), Px::whole(64));
-        let width = self.width.clamp(Px::whole(160), Px::whole(4_096));
+        let narrowest = font.part(10, 1).max(Px::whole(160));
+        let width = self.width.clamp(narrowest, Px::whole(4_096));
         let least = font.part(least_rem, 1_000);
         let height = self.height.clamp(least, least.max(Px::whole(4_096)));
         Self { width, height, font }

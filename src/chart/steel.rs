@@ -1,7 +1,11 @@
 //! The steel tape measure at the left edge, the only axis of every wall.
 
+use super::lettering::fitting;
 use super::scene::Sketch;
-use super::{Anchor, Area, Frame, Paint, Point, Px, Scale, Weight, Words, estimated_width, ticks};
+use super::{
+    Anchor, Area, Frame, Item, Label, Paint, Point, Px, Scale, Tick, Weight, Words,
+    estimated_width, ticks,
+};
 use crate::quantity::{Length, Unit};
 
 /// The measure of one drawing.
@@ -31,6 +35,7 @@ impl Steel<'_> {
         let left = Point::new(Px::ZERO, top);
         sketch.rect(Area::between(left, Point::new(self.width, bottom)), Paint::Measure);
         let all = ticks(self.scale, self.unit, self.frame);
+        let numbers = self.numbers(&all, top, bottom);
         let narrow = self.width < self.frame.rems(2_500);
         for (weight, from, paint) in [
             (Weight::Fine, 78, Paint::TickFine),
@@ -41,36 +46,42 @@ impl Steel<'_> {
             if narrow && weight == Weight::Fine {
                 continue;
             }
-            let (x1, x2) = (self.width.part(from, 100), self.width);
+            let start = self.width.part(from, 100);
+            let is_clear = |tick: &&Tick| {
+                let line = Area { x: start, y: tick.y, width: self.width, height: Px::ZERO };
+                weight == Weight::Major || !numbers.iter().any(|label| label.area().overlaps(line))
+            };
             let segments = all
                 .iter()
                 .filter(|tick| tick.weight == weight && top <= tick.y && tick.y <= bottom)
-                .map(|tick| (Point::new(x1, tick.y), Point::new(x2, tick.y)))
+                .filter(is_clear)
+                .map(|tick| (Point::new(start, tick.y), Point::new(self.width, tick.y)))
                 .collect();
             sketch.lines(segments, paint);
         }
         sketch.upright(self.width, top, bottom, Paint::MeasureEdge);
-        self.numbers(sketch, top, bottom);
+        sketch.items.extend(numbers.into_iter().map(Item::Text));
     }
 
-    fn numbers(self, sketch: &mut Sketch, top: Px, bottom: Px) {
+    /// The numbers stand on the major ticks, from the lowest up, as many as find room.
+    fn numbers(self, all: &[Tick], top: Px, bottom: Px) -> Vec<Label> {
         let size = self.frame.rems(813);
         let mut free_below = bottom;
-        for tick in ticks(self.scale, self.unit, self.frame) {
+        let mut numbers = Vec::new();
+        for tick in all.iter().filter(|tick| tick.weight == Weight::Major) {
             let baseline = tick.y - self.frame.rems(350);
             let upper = baseline - size.part(75, 100);
-            let inside = upper >= top && baseline <= free_below;
-            if tick.weight != Weight::Major || !inside {
-                continue;
-            }
-            let text = (self.label)(tick.at);
-            if estimated_width(&text, size) > self.width {
+            let content = (self.label)(tick.at);
+            let fits = estimated_width(&content, size) <= self.width;
+            if upper < top || baseline > free_below || !fits {
                 continue;
             }
             let at = Point::new(self.width.part(46, 100), baseline);
-            sketch.text(at, Anchor::Middle, size, Words::Tick, &text);
+            let (anchor, words) = (Anchor::Middle, Words::Tick);
+            numbers.push(Label { at, anchor, size, words, content });
             free_below = upper - self.frame.rems(250);
         }
+        numbers
     }
 }
 
@@ -80,9 +91,43 @@ pub(super) fn hook(sketch: &mut Sketch, width: Px, bottom: Px) {
     sketch.rect(Area::between(upper, Point::new(width + Px::whole(4), bottom)), Paint::MeasureHook);
 }
 
+/// The dado from the stripe to the foot of the drawing, and the end of the measure in it, which says
+/// what it reads at the reach mark.
+pub(super) fn measure_end(
+    sketch: &mut Sketch,
+    frame: Frame,
+    measure: Px,
+    stripe: Px,
+    reading: &str,
+) {
+    let corner = Point::new(frame.width, frame.height);
+    let end = frame.height - frame.rems(250);
+    sketch.rect(Area::between(Point::new(Px::ZERO, stripe), corner), Paint::Dado);
+    let left = Point::new(Px::ZERO, stripe);
+    sketch.rect(Area::between(left, Point::new(measure, end)), Paint::Measure);
+    hook(sketch, measure, end);
+    let upper = Point::new(Px::ZERO, stripe - Px::whole(2));
+    let lower = Point::new(frame.width, stripe + Px::whole(2));
+    sketch.rect(Area::between(upper, lower), Paint::Stripe);
+    let room = measure - Px::whole(2);
+    if let Some(size) = fitting(reading, frame.rems(813), frame.rems(650), room) {
+        let at = Point::new(measure.half(), stripe + frame.rems(1_250));
+        sketch.text(at, Anchor::Middle, size, Words::Tick, reading);
+    }
+}
+
+/// The cut between the wall that is drawn and the reach mark, with the measure running through.
+pub(super) fn cut_down(sketch: &mut Sketch, frame: Frame, measure: Px, (top, bottom): (Px, Px)) {
+    sketch.rect(
+        Area::between(Point::new(Px::ZERO, top), Point::new(measure, bottom)),
+        Paint::Measure,
+    );
+    cut(sketch, frame.width, top, bottom);
+}
+
 /// The builder's cut: two lines with a kink across the drawing, and bare wall between them, which
 /// says that a part of the wall is left out.
-pub(super) fn cut(sketch: &mut Sketch, width: Px, top: Px, bottom: Px) {
+fn cut(sketch: &mut Sketch, width: Px, top: Px, bottom: Px) {
     let upper = kinked(width, top + Px::whole(7));
     let lower = kinked(width, bottom - Px::whole(7));
     let ring = upper.iter().chain(lower.iter().rev()).copied().collect();

@@ -35,6 +35,10 @@ pub fn svg_file(drawing: &Drawing, palette: Palette, prefix: &str, said: Said<'_
 }
 
 /// The inside of the `svg` element: patterns, then everything from the back to the front.
+///
+/// Under [`Palette::Tokens`] every shape also carries its role as a class, `p-chalk-mark` and so on,
+/// for motion and print styles of the page. Text from outside is escaped, so the result may be set
+/// as the inside of an element.
 pub fn svg_body(drawing: &Drawing, palette: Palette, prefix: &str) -> String {
     let prefix: String =
         prefix.chars().filter(|c| c.is_ascii_alphanumeric() || *c == '-').collect();
@@ -169,6 +173,9 @@ impl Pen {
             Fill::Pattern(pattern) => format!("url(#{})", self.id(pattern)),
         };
         let _ = write!(self.out, "<{shape} fill=\"{fill}\"");
+        if self.palette == Palette::Tokens {
+            let _ = write!(self.out, " class=\"p-{}\"", paint.name());
+        }
         if let Some(stroke) = look.stroke {
             let colour = self.palette.value(stroke.colour);
             let _ = write!(self.out, " stroke=\"{colour}\" stroke-width=\"{}\"", stroke.width);
@@ -216,5 +223,80 @@ fn limb_look(look: Look, limb: Option<Px>) -> Look {
             Look { fill: Fill::None, stroke: Some(stroke) }
         }
         _ => look,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::chart::{Area, Point, Words};
+    use expect_test::{Expect, expect};
+
+    fn check(palette: Palette, expect: Expect) {
+        let at = |x, y| Point::new(Px::whole(x), Px::whole(y));
+        let label = Label {
+            at: at(4, 12),
+            anchor: Anchor::Middle,
+            size: Px::whole(15),
+            words: Words::Strong,
+            content: "43.5 & more".to_owned(),
+        };
+        let area = Area::between(at(0, 0), at(30, 10));
+        let items = vec![
+            Item::Rect { area, paint: Paint::Hatch },
+            Item::Lines { segments: vec![(at(0, 5), at(30, 5))], paint: Paint::Usual },
+            Item::Limb {
+                points: vec![at(1, 1), at(2, 8)],
+                width: Px::hundredths(450),
+                paint: Paint::Body,
+            },
+            Item::Text(label),
+        ];
+        let drawing = Drawing { width: Px::whole(30), height: Px::whole(20), items };
+        let body = svg_body(&drawing, palette, "w1").replace("><", ">\n<");
+        expect.assert_eq(&body);
+    }
+
+    #[test]
+    fn a_picture_has_attributes_only() {
+        check(
+            Palette::Light,
+            expect![[r##"
+            <defs>
+            <pattern id="w1-hatch" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+            <path d="M0 0V7" stroke="#1D2C86" stroke-width="2" opacity=".62"/>
+            </pattern>
+            </defs>
+            <g font-family="system-ui, -apple-system, 'Segoe UI', Roboto, 'Noto Sans', sans-serif" font-variant-numeric="tabular-nums lining-nums">
+            <rect x="0" y="0" width="30" height="10" fill="url(#w1-hatch)"/>
+            <path d="M0 5H30" fill="none" stroke="#1D2C86" stroke-width="2" stroke-dasharray="7 4"/>
+            <path d="M1 1L2 8" fill="none" stroke="#14163A" stroke-width="4.5" stroke-linecap="round" stroke-linejoin="round"/>
+            <text x="4" y="12" font-size="15" font-weight="800" fill="#14163A" text-anchor="middle" stroke="#FAE8DD" stroke-width="4" stroke-linejoin="round" paint-order="stroke">43.5 &amp; more</text>
+            </g>"##]],
+        );
+    }
+
+    #[test]
+    fn the_page_gets_tokens_and_roles() {
+        check(
+            Palette::Tokens,
+            expect![[r#"
+            <defs>
+            <pattern id="w1-hatch" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+            <path d="M0 0V7" stroke="var(--mark)" stroke-width="2" opacity=".62"/>
+            </pattern>
+            </defs>
+            <g font-family="system-ui, -apple-system, 'Segoe UI', Roboto, 'Noto Sans', sans-serif" font-variant-numeric="tabular-nums lining-nums">
+            <rect x="0" y="0" width="30" height="10" fill="url(#w1-hatch)" class="p-hatch"/>
+            <path d="M0 5H30" fill="none" class="p-usual" stroke="var(--mark)" stroke-width="2" stroke-dasharray="7 4"/>
+            <path d="M1 1L2 8" fill="none" class="p-body" stroke="var(--ink)" stroke-width="4.5" stroke-linecap="round" stroke-linejoin="round"/>
+            <text x="4" y="12" font-size="15" font-weight="800" fill="var(--ink)" text-anchor="middle" stroke="var(--wall)" stroke-width="4" stroke-linejoin="round" paint-order="stroke">43.5 &amp; more</text>
+            </g>"#]],
+        );
+    }
+
+    #[test]
+    fn text_cannot_leave_its_element() {
+        assert_eq!(escaped("<a b='\"'>&\u{8}\n"), "&lt;a b=&#39;&quot;&#39;&gt;&amp;\n");
     }
 }

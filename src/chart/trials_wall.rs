@@ -1,7 +1,7 @@
 use super::chalk::Stroke;
 use super::lettering::fitting;
 use super::scene::Sketch;
-use super::steel::{Steel, cut, hook, measure_rem};
+use super::steel::{Steel, cut_down, measure_end, measure_rem};
 use super::{Anchor, Area, Drawing, Frame, Paint, Point, Px, Scale, Words, estimated_width};
 use crate::quantity::{Length, Unit};
 
@@ -147,9 +147,7 @@ pub fn trials_wall(wall: &TrialsWall<'_>) -> TrialsDrawing {
     let steel = Steel { frame, width, scale: plan.scale, unit: wall.unit, label };
     steel.draw(&mut sketch, Px::ZERO, plan.foot);
     if plan.is_cut {
-        let gap = Area::between(Point::new(Px::ZERO, plan.foot), Point::new(width, plan.stripe));
-        sketch.rect(gap, Paint::Measure);
-        cut(&mut sketch, frame.width, plan.foot, plan.stripe);
+        cut_down(&mut sketch, frame, width, (plan.foot, plan.stripe));
     }
     foot(&mut sketch, &plan, wall);
     let slots = (0..wall.trials.len()).map(|index| slot(&plan, index)).collect();
@@ -236,24 +234,7 @@ fn typed(sketch: &mut Sketch, plan: &Plan, at: Point, text: &str) {
 /// The dado with the numbers of the trials, and the end of the measure at the reach mark.
 fn foot(sketch: &mut Sketch, plan: &Plan, wall: &TrialsWall<'_>) {
     let frame = plan.frame;
-    let corner = Point::new(frame.width, frame.height);
-    let dado = Area::between(Point::new(plan.measure, plan.stripe), corner);
-    sketch.rect(dado, Paint::Dado);
-    let end = Area::between(
-        Point::new(Px::ZERO, plan.stripe),
-        Point::new(plan.measure, frame.height - frame.rems(250)),
-    );
-    sketch.rect(Area::between(Point::new(Px::ZERO, plan.stripe), corner), Paint::Dado);
-    sketch.rect(end, Paint::Measure);
-    hook(sketch, plan.measure, frame.height - frame.rems(250));
-    let stripe = Point::new(Px::ZERO, plan.stripe - Px::whole(2));
-    let lower = Point::new(frame.width, plan.stripe + Px::whole(2));
-    sketch.rect(Area::between(stripe, lower), Paint::Stripe);
-    let room = plan.measure - Px::whole(2);
-    if let Some(size) = fitting(wall.reach_label, frame.rems(813), frame.rems(650), room) {
-        let at = Point::new(plan.measure.half(), plan.stripe + frame.rems(1_250));
-        sketch.text(at, Anchor::Middle, size, Words::Tick, wall.reach_label);
-    }
+    measure_end(sketch, frame, plan.measure, plan.stripe, wall.reach_label);
     for (index, trial) in wall.trials.iter().enumerate() {
         let at = Point::new(plan.centre(index), plan.stripe + frame.rems(1_900));
         let is_now = matches!(trial.mark, TrialMark::Typing(_) | TrialMark::Next);

@@ -1,6 +1,8 @@
 //! The drawings as geometry: marks lie where they should, words neither leave the drawing nor lie
 //! over each other, on the smallest screens and with large text.
 
+use expect_test::expect;
+use proptest::prelude::*;
 use two_marks::chart::{
     Area, Drawing, Dropped, Frame, Item, Label, NoteLine, Paint, Palette, Pose, Px, ReachMark,
     ReachWall, Reference, ResultWall, ResultWords, Said, Scale, Standing, Strip, TrialColumn,
@@ -10,7 +12,7 @@ use two_marks::chart::{
 use two_marks::quantity::{Length, Unit};
 
 /// Phone, small phone, desktop; text at 100 % and at 200 %.
-const FRAMES: [Frame; 7] = [
+pub(crate) const FRAMES: [Frame; 7] = [
     Frame::whole(320, 424, 16),
     Frame::whole(320, 424, 32),
     Frame::whole(390, 624, 16),
@@ -20,16 +22,16 @@ const FRAMES: [Frame; 7] = [
     Frame::whole(180, 320, 16),
 ];
 
-fn mm(mm: i64) -> Length {
+pub(crate) fn mm(mm: i64) -> Length {
     Length::from_mm(mm)
 }
 
 /// Whole centimetres, which is all that the ticks of these walls need.
-fn cm(length: Length) -> String {
+pub(crate) fn cm(length: Length) -> String {
     (length.as_micrometres() / 10_000).to_string()
 }
 
-fn labels(drawing: &Drawing) -> Vec<&Label> {
+pub(crate) fn labels(drawing: &Drawing) -> Vec<&Label> {
     let mut labels = Vec::new();
     for item in &drawing.items {
         if let Item::Text(label) = item {
@@ -39,24 +41,24 @@ fn labels(drawing: &Drawing) -> Vec<&Label> {
     labels
 }
 
-fn painted(drawing: &Drawing, paint: Paint) -> Vec<Area> {
+pub(crate) fn painted(drawing: &Drawing, paint: Paint) -> Vec<Area> {
     let has = |item: &&Item| item.paint() == Some(paint);
     drawing.items.iter().filter(has).map(Item::area).collect()
 }
 
 #[track_caller]
-fn first(drawing: &Drawing, paint: Paint) -> Area {
+pub(crate) fn first(drawing: &Drawing, paint: Paint) -> Area {
     let all = painted(drawing, paint);
     assert!(!all.is_empty(), "there is no {paint:?}");
     all.first().copied().unwrap_or_default()
 }
 
-fn middle(area: Area) -> Px {
+pub(crate) fn middle(area: Area) -> Px {
     area.y + area.height.half()
 }
 
 #[track_caller]
-fn nothing_leaves(drawing: &Drawing, what: &str) {
+pub(crate) fn nothing_leaves(drawing: &Drawing, what: &str) {
     // A slash may stick out by the breadth of its own line.
     let air = Px::whole(1);
     for item in &drawing.items {
@@ -70,7 +72,7 @@ fn nothing_leaves(drawing: &Drawing, what: &str) {
 }
 
 #[track_caller]
-fn words_do_not_touch(drawing: &Drawing, what: &str) {
+pub(crate) fn words_do_not_touch(drawing: &Drawing, what: &str) {
     let all = labels(drawing);
     for (index, one) in all.iter().enumerate() {
         for other in all.iter().skip(index + 1) {
@@ -81,7 +83,7 @@ fn words_do_not_touch(drawing: &Drawing, what: &str) {
 }
 
 #[track_caller]
-fn near(a: Px, b: Px, what: &str) {
+pub(crate) fn near(a: Px, b: Px, what: &str) {
     assert!((a - b).magnitude() <= Px::hundredths(60), "{what}: {a} is not {b}");
 }
 
@@ -491,4 +493,88 @@ fn a_picture_is_small() {
     assert!(bytes < 16_000, "{bytes} bytes");
     let person = figure(Pose::Touch, false, Frame::whole(104, 128, 16));
     assert!(svg_file(&person, Palette::Light, "p", said).len() < 4_000);
+}
+
+/// Where the words of a result stand: size, place of the baseline, text.
+#[test]
+fn the_words_of_a_result_keep_their_places() {
+    let drawing = result_wall(&result(Frame::whole(390, 624, 16))).drawing;
+    let mut lines = String::new();
+    for label in labels(&drawing) {
+        let (at, size) = (label.at, label.size);
+        lines.push_str(&format!("{size} at {} {}: {}\n", at.x, at.y, label.content));
+    }
+    expect![[r#"
+        17.01 at 78.4 574.4: 224.5
+        15.01 at 78.4 595.2: standing reach
+        17.01 at 250 574.4: Boys 16–19
+        15.01 at 250 595.2: cm above reach
+        17.01 at 296 249.97: 40–49
+        15.01 at 296 269.13: 3 of 5
+        17.01 at 296 299.1: 30–39
+        15.01 at 296 318.36: 2 of 5
+        17.01 at 296 141.02: 50–65
+        15.01 at 296 160.28: 4 of 5
+        17.01 at 296 439.61: under 30
+        15.01 at 296 458.87: 1 of 5
+        17.01 at 296 60.23: over 65
+        15.01 at 296 79.49: 5 of 5
+        68 at 78.4 399: 43.5
+        19.85 at 78.4 433.22: cm, best today
+        15.01 at 78.4 454.98: usual 42 ± 2
+        15.01 at 78.4 231.18: jump mark 268.0
+        20 at 56 29: Strip 3 of 5
+        15.01 at 56 54.76: Best of 4 jumps,
+        15.01 at 56 74.27: Saturday 14 June
+        15.01 at 80 97.79: 1 flag: stretched
+        13.01 at 20.24 574.02: 220
+        13.01 at 20.24 503.76: 230
+        13.01 at 20.24 433.5: 240
+        13.01 at 20.24 363.25: 250
+        13.01 at 20.24 292.99: 260
+        13.01 at 20.24 222.73: 270
+        13.01 at 20.24 152.48: 280
+        13.01 at 20.24 82.22: 290
+        13.01 at 20.24 11.96: 300
+    "#]]
+    .assert_eq(&lines);
+}
+
+proptest! {
+    /// Whatever was jumped, on whatever screen: nothing leaves, nothing overlaps.
+    #[test]
+    fn any_result_fits(
+        width in 160i64..1_400, height in 100i64..1_200, font in 12i64..40,
+        best in 0i64..1_200, below in 0i64..80, error in 0i64..60, at in 0usize..10,
+    ) {
+        let walls = results(Frame::whole(width, height, font));
+        let (name, wall) = walls[at];
+        let usual = Usual { height: mm((best - below).max(0)), error: mm(error) };
+        let standing = wall.standing.map(|standing| Standing { at: usual.height, ..standing });
+        let made = result_wall(&ResultWall { best: mm(best), usual: Some(usual), standing, ..wall });
+        nothing_leaves(&made.drawing, name);
+        words_do_not_touch(&made.drawing, name);
+    }
+
+    /// Absurd heights may give an absurd picture, but never a panic.
+    #[test]
+    fn nothing_panics(
+        best in any::<i64>(), usual in any::<i64>(), error in any::<i64>(), base in any::<i64>(),
+        width in any::<i64>(), font in any::<i64>(), at in 0usize..10,
+    ) {
+        let um = Length::from_micrometres;
+        let frame = Frame {
+            width: Px::hundredths(width),
+            height: Px::hundredths(font),
+            font: Px::hundredths(font),
+        };
+        let (_, wall) = results(frame)[at];
+        let usual = Some(Usual { height: um(usual), error: um(error) });
+        let standing_reach = Some(um(base));
+        let _ = result_wall(&ResultWall { best: um(best), usual, standing_reach, ..wall });
+        let columns = [TrialMark::Kept(um(best)), TrialMark::Typing(um(base))];
+        let columns = columns.map(|mark| TrialColumn { mark, label: "1", number: "1" });
+        let _ = trials(&columns, frame);
+        let _ = figure(Pose::Dip, true, frame);
+    }
 }

@@ -11,3 +11,5 @@ mod published;
 mod simulations;
 #[cfg(test)]
 mod vectors;
+mod drawings;
+mod drawings_of_many;
