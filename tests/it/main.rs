@@ -4,6 +4,8 @@
 #[cfg(test)]
 mod drawings;
 #[cfg(test)]
+mod drawings_of_many;
+#[cfg(test)]
 mod oracles;
 #[cfg(test)]
 mod published;
@@ -11,5 +13,3 @@ mod published;
 mod simulations;
 #[cfg(test)]
 mod vectors;
-mod drawings;
-mod drawings_of_many;
