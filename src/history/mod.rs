@@ -1,1 +1,48 @@
 //! Records that outlive the program: wire formats, migration, merging, backup and the store port.
+//!
+//! `docs/records.md` describes what is written. [`read`] is the one gate by which text becomes
+//! records; [`Store`] keeps them behind the [`KeyValue`] port; [`RecordSet`] merges them.
+
+mod backup;
+pub mod base64url;
+mod bin;
+mod checksum;
+mod clean;
+mod codec;
+mod counts;
+mod draft;
+mod format;
+mod id;
+mod index;
+pub mod keys;
+mod memory;
+mod merge;
+mod migrate;
+mod reconcile;
+mod record;
+mod restore;
+mod settings;
+mod store;
+
+pub use backup::{
+    BACKUP_BYTES_MAX, BACKUP_KIND, BACKUP_RECORDS_MAX, BACKUP_VERSION, Backup, BackupProblem,
+    SumCheck, read_backup, write_backup,
+};
+pub use bin::{BIN_DAYS, BinEntry, Binned};
+pub use checksum::crc32;
+pub use clean::{NICKNAME_MAX, NOTE_MAX, TAG_MAX, TAGS_MAX, clean_line, clean_note};
+pub use counts::{hard_jumps_on, test_days_before};
+pub use draft::{Draft, READY_LASTS_MS};
+pub use id::{Id, LocalId};
+pub use index::{INDEX_BYTES_MAX, Season};
+pub use memory::Memory;
+pub use merge::{RecordSet, beats, same_contents};
+pub use migrate::{RECORD_BYTES_MAX, Read, Why, read, to_text};
+pub use reconcile::{JOURNAL_KEPT_MS, Reconciled};
+pub use record::{
+    Born, Deleted, DeletedKind, Extra, HardDay, MarkMethod, Origin, Person, Record, Stamp,
+    StretchNote, Test, Tired,
+};
+pub use restore::{Preview, Restore};
+pub use settings::{Settings, Theme};
+pub use store::{JournalEntry, KeyValue, SaveError, Store, StoreError, Trouble};

@@ -5,11 +5,20 @@
 mod drawings;
 #[cfg(test)]
 mod drawings_of_many;
+mod hostile;
+#[cfg(test)]
+mod interrupted;
 #[cfg(test)]
 mod oracles;
 #[cfg(test)]
 mod published;
 #[cfg(test)]
+mod records;
+#[cfg(test)]
+mod samples;
+#[cfg(test)]
 mod simulations;
+#[cfg(test)]
+mod storage;
 #[cfg(test)]
 mod vectors;

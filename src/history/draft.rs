@@ -1,0 +1,156 @@
+use std::collections::BTreeMap;
+
+use super::codec;
+use super::format::v1;
+use super::migrate::{RECORD_BYTES_MAX, Why, head, shape};
+use super::record::{Extra, Tired};
+use super::store::{KeyValue, Store, StoreError};
+use super::{Id, LocalId, keys};
+use crate::measure::Session;
+
+/// How long a passed ready check stands. Design choice: a test rarely takes one hour, and a morning's
+/// answer says little about the evening.
+pub const READY_LASTS_MS: i64 = 6 * 60 * 60 * 1000;
+
+/// A half-finished test. It remembers that the ready check was passed, and never an answer of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Draft {
+    /// The id the test will have, so that saving it twice saves one test.
+    pub id: Id,
+    /// The step of the flow, by its short name.
+    pub step: String,
+    /// Whose test it is, once chosen.
+    pub person: Option<LocalId>,
+    /// The last change, UTC milliseconds.
+    pub changed_utc_ms: i64,
+    /// When the ready check was passed, UTC milliseconds.
+    pub ready_passed_utc_ms: Option<i64>,
+    /// What stands in each field, exactly as typed.
+    pub typed: BTreeMap<String, String>,
+    /// What is measured so far; it holds the trend key, the division and so the unit.
+    pub session: Session,
+    /// What may lower the score.
+    pub tired: Tired,
+    /// Fields of a later version.
+    pub extra: Extra,
+}
+
+impl Draft {
+    /// A draft in which nothing has been answered.
+    pub fn new(id: Id, step: String, session: Session, now_utc_ms: i64) -> Self {
+        Self {
+            id,
+            step,
+            person: None,
+            changed_utc_ms: now_utc_ms,
+            ready_passed_utc_ms: None,
+            typed: BTreeMap::new(),
+            session,
+            tired: Tired::default(),
+            extra: Extra::default(),
+        }
+    }
+
+    /// Whether the ready check still stands; a clock that went back makes it be asked again.
+    pub fn is_ready(&self, now_utc_ms: i64) -> bool {
+        self.ready_passed_utc_ms
+            .is_some_and(|passed| (0..READY_LASTS_MS).contains(&now_utc_ms.saturating_sub(passed)))
+    }
+
+    /// As it is stored.
+    pub fn to_text(&self) -> String {
+        // Writing structs with text keys to a string has no way to fail.
+        serde_json::to_string(&codec::draft_to_wire(self)).unwrap_or_default()
+    }
+
+    /// From stored text.
+    ///
+    /// # Errors
+    /// Why it cannot be read; a later version counts as [`Why::Field`] of `v`.
+    pub fn parse(text: &str) -> Result<Self, Why> {
+        check_head(text, v1::DRAFT)?;
+        codec::draft_from_wire(shape(text)?)
+    }
+}
+
+/// Whether a text is of this version and kind, and not too long.
+pub(super) fn check_head(text: &str, kind: &str) -> Result<(), Why> {
+    if text.len() > RECORD_BYTES_MAX {
+        return Err(Why::TooLong);
+    }
+    let head = head(text)?;
+    if head.v != v1::VERSION {
+        return Err(Why::Field("v"));
+    }
+    if head.k == kind { Ok(()) } else { Err(Why::Field("k")) }
+}
+
+impl<K: KeyValue> Store<K> {
+    /// The half-finished test. One that cannot be read is put aside.
+    ///
+    /// # Errors
+    /// When the storage does not answer.
+    pub fn draft(&self) -> Result<Option<Draft>, StoreError> {
+        let Some(text) = self.storage.get(keys::DRAFT)? else {
+            return Ok(None);
+        };
+        if let Ok(draft) = Draft::parse(&text) {
+            return Ok(Some(draft));
+        }
+        self.set_aside(keys::DRAFT, &text)?;
+        Ok(None)
+    }
+
+    /// Keeps the half-finished test, in place of an earlier one.
+    ///
+    /// # Errors
+    /// When it was not written.
+    pub fn save_draft(&self, draft: &Draft) -> Result<(), StoreError> {
+        self.storage.set(keys::DRAFT, &draft.to_text())
+    }
+
+    /// Forgets the half-finished test.
+    ///
+    /// # Errors
+    /// When the storage does not answer.
+    pub fn drop_draft(&self) -> Result<(), StoreError> {
+        self.storage.remove(keys::DRAFT)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::{Hand, TrendKey};
+    use crate::quantity::Division;
+
+    fn draft() -> Draft {
+        let session = Session::new(TrendKey::USUAL, Hand::Left, Division::InQuarter);
+        let mut draft = Draft::new(Id::from_bytes([3; 16]), "reach".to_owned(), session, 5_000);
+        draft.ready_passed_utc_ms = Some(1_000);
+        draft.typed.insert("reach-1".to_owned(), "88 1/".to_owned());
+        draft
+    }
+
+    #[test]
+    fn a_draft_survives_with_half_a_number_in_it() {
+        assert_eq!(Draft::parse(&draft().to_text()), Ok(draft()));
+    }
+
+    #[test]
+    fn the_check_is_asked_again_after_six_hours_and_when_the_clock_went_back() {
+        let hours = |h: i64| 1_000 + h * 3_600_000;
+        assert!(draft().is_ready(hours(0)));
+        assert!(draft().is_ready(hours(6) - 1));
+        assert!(!draft().is_ready(hours(6)));
+        assert!(!draft().is_ready(999));
+        let unasked = Draft { ready_passed_utc_ms: None, ..draft() };
+        assert!(!unasked.is_ready(hours(0)));
+    }
+
+    #[test]
+    fn a_later_draft_is_refused() {
+        let later = draft().to_text().replace("\"v\":1", "\"v\":2");
+        assert_eq!(Draft::parse(&later), Err(Why::Field("v")));
+    }
+}
