@@ -208,7 +208,10 @@ fn lay(sketch: &mut Sketch, plan: &Plan, wall: &ClassWall<'_>, index: usize, cou
 /// The tag at the median, a dashed line from its course, and the quartiles as a dimension line.
 fn tag(sketch: &mut Sketch, plan: &Plan, middle: Middle<'_>, courses: &[Course]) {
     let frame = plan.frame;
-    let y = plan.scale.y(middle.median);
+    // A middle that does not belong to these bricks still stays on the drawing.
+    let air = frame.rems(500);
+    let on_wall = |height| plan.scale.y(height).clamp(air, frame.height - air);
+    let y = on_wall(middle.median);
     let left = frame.width - plan.tag;
     let post = left - frame.rems(625);
     let here = courses.iter().position(|c| c.from <= middle.median && middle.median < c.to);
@@ -217,7 +220,7 @@ fn tag(sketch: &mut Sketch, plan: &Plan, middle: Middle<'_>, courses: &[Course])
     let start = plan.measure + plan.brick.part(bricks, 2) + frame.rems(2_000);
     sketch.across(start.min(post), left, y, Paint::Median);
     if let Some((lower, upper)) = middle.quartiles {
-        let (upper, lower) = (plan.scale.y(upper), plan.scale.y(lower));
+        let (upper, lower) = (on_wall(upper), on_wall(lower));
         sketch.upright(post, upper, lower, Paint::Quartile);
         for y in [upper, lower] {
             chalk::slash(sketch, Point::new(post, y), frame, Paint::Slash);

@@ -6,6 +6,10 @@
 //! follow the frame, words follow the root font size. What an item looks like is its [`Paint`]
 //! role; a [`Palette`] gives the role its colours.
 //!
+//! The page shows `viewBox="0 0 width height"` around [`svg_body`] in [`Palette::Tokens`]; a saved
+//! picture is [`svg_file`]. What found no room is returned beside the drawing, so that the caption or
+//! the list under it can hold it.
+//!
 //! **Invariants.** Every y is a height through one [`Scale`] per drawing. No words and no number
 //! formatting: labels come in as text or as a function. No floats in what is written.
 
@@ -53,6 +57,6 @@ pub use season_wall::{
     TrackPoint, season_wall,
 };
 pub use svg_path::{lines_path, polygon_path, polyline_path};
-pub use svg_text::{Said, escaped, svg_body, svg_file};
+pub use svg_text::{Export, escaped, svg_body, svg_file};
 pub use timeline::Timeline;
 pub use trials_wall::{TrialColumn, TrialMark, TrialsDrawing, TrialsWall, trials_wall};

@@ -60,7 +60,8 @@ pub enum Reference<'a> {
 pub struct Standing<'a> {
     /// The height of the statistic that the source uses: the best or the mean.
     pub at: Length,
-    /// The first line of the tag, such as the range of the strip.
+    /// The first line of the tag, such as the range of the strip. A strip with this very label gets
+    /// no other. Long words break at spaces, so what belongs together needs a non-breaking one.
     pub first: &'a str,
     /// The second line of the tag, such as the place of the strip.
     pub second: &'a str,

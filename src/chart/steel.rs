@@ -63,23 +63,21 @@ impl Steel<'_> {
         sketch.items.extend(numbers.into_iter().map(Item::Text));
     }
 
-    /// The numbers stand on the major ticks, from the lowest up, as many as find room.
+    /// The numbers stand on the major ticks, which [`ticks`] sets far enough apart for them.
     fn numbers(self, all: &[Tick], top: Px, bottom: Px) -> Vec<Label> {
         let size = self.frame.rems(813);
-        let mut free_below = bottom;
         let mut numbers = Vec::new();
         for tick in all.iter().filter(|tick| tick.weight == Weight::Major) {
             let baseline = tick.y - self.frame.rems(350);
             let upper = baseline - size.part(75, 100);
             let content = (self.label)(tick.at);
             let fits = estimated_width(&content, size) <= self.width;
-            if upper < top || baseline > free_below || !fits {
+            if upper < top || baseline > bottom || !fits {
                 continue;
             }
             let at = Point::new(self.width.part(46, 100), baseline);
             let (anchor, words) = (Anchor::Middle, Words::Tick);
             numbers.push(Label { at, anchor, size, words, content });
-            free_below = upper - self.frame.rems(250);
         }
         numbers
     }

@@ -5,31 +5,38 @@ use super::{
 };
 use std::fmt::Write;
 
-/// What a picture says of itself to readers that cannot see it, and to whoever opens the file.
+/// How a drawing leaves the page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Said<'a> {
-    /// One short line.
+pub struct Export<'a> {
+    /// The colours.
+    pub palette: Palette,
+    /// Makes the ids of the patterns unique where several drawings share a document; letters, digits
+    /// and hyphens of it are kept, everything else is dropped.
+    pub prefix: &'a str,
+    /// The size of the picture in percent of the drawing. A drawing made for a phone and taken three
+    /// times as large keeps the proportions of its lines: 360 × 450 at 300 % is 1080 × 1350.
+    pub zoom_percent: u16,
+    /// One short line for whoever opens the file.
     pub title: &'a str,
-    /// One full sentence or more.
+    /// What the picture shows, for readers that cannot see it.
     pub description: &'a str,
 }
 
 /// A drawing as an SVG file that stands by itself: every colour, width and font is an attribute, no
 /// class, no style and no outside resource.
-///
-/// `prefix` makes the ids of the patterns unique where several drawings share a page; letters,
-/// digits and hyphens of it are kept, everything else is dropped.
-pub fn svg_file(drawing: &Drawing, palette: Palette, prefix: &str, said: Said<'_>) -> String {
+pub fn svg_file(drawing: &Drawing, export: &Export<'_>) -> String {
     let mut out = String::new();
-    let (width, height) = (drawing.width, drawing.height);
+    let zoomed = |size: Px| size.part(i64::from(export.zoom_percent), 100);
     let _ = write!(
         out,
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" \
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{}\" height=\"{}\" \
          viewBox=\"{}\" role=\"img\"><title>{}</title><desc>{}</desc>{}</svg>",
-        view_box(width, height),
-        escaped(said.title),
-        escaped(said.description),
-        svg_body(drawing, palette, prefix),
+        zoomed(drawing.width),
+        zoomed(drawing.height),
+        view_box(drawing.width, drawing.height),
+        escaped(export.title),
+        escaped(export.description),
+        svg_body(drawing, export.palette, export.prefix),
     );
     out
 }
@@ -37,7 +44,7 @@ pub fn svg_file(drawing: &Drawing, palette: Palette, prefix: &str, said: Said<'_
 /// The inside of the `svg` element: patterns, then everything from the back to the front.
 ///
 /// Under [`Palette::Tokens`] every shape also carries its role as a class, `p-chalk-mark` and so on,
-/// for motion and print styles of the page. Text from outside is escaped, so the result may be set
+/// for motion and print styles of the page. `prefix` is as in [`Export`]. Text from outside is escaped, so the result may be set
 /// as the inside of an element.
 pub fn svg_body(drawing: &Drawing, palette: Palette, prefix: &str) -> String {
     let prefix: String =

@@ -4,8 +4,8 @@
 use expect_test::expect;
 use proptest::prelude::*;
 use two_marks::chart::{
-    Area, Drawing, Dropped, Frame, Item, Label, NoteLine, Paint, Palette, Pose, Px, ReachMark,
-    ReachWall, Reference, ResultWall, ResultWords, Said, Scale, Standing, Strip, TrialColumn,
+    Area, Drawing, Dropped, Export, Frame, Item, Label, NoteLine, Paint, Palette, Pose, Px,
+    ReachMark, ReachWall, Reference, ResultWall, ResultWords, Scale, Standing, Strip, TrialColumn,
     TrialMark, TrialsWall, Usual, figure, figure_between, reach_wall, result_wall, svg_file,
     trials_wall,
 };
@@ -466,33 +466,40 @@ fn a_moving_figure_starts_and_ends_in_its_poses() {
     }
 }
 
+const EXPORT: Export<'static> = Export {
+    palette: Palette::Light,
+    prefix: "a b\"/7",
+    zoom_percent: 300,
+    title: "R & J <b>",
+    description: "43.5 cm \"best\"",
+};
+
 #[test]
 fn a_picture_stands_by_itself() {
-    let drawing = result_wall(&result(Frame::whole(390, 624, 16))).drawing;
-    let said = Said { title: "R & J <b>", description: "43.5 cm \"best\"" };
-    let svg = svg_file(&drawing, Palette::Light, "a b\"/7", said);
+    let drawing = result_wall(&result(Frame::whole(360, 450, 16))).drawing;
+    let svg = svg_file(&drawing, &EXPORT);
+    assert!(svg.contains("width=\"1080\" height=\"1350\" viewBox=\"0 0 360 450\""));
     assert!(svg.contains("<title>R &amp; J &lt;b&gt;</title>"));
     assert!(svg.contains("<desc>43.5 cm &quot;best&quot;</desc>"));
     assert!(svg.contains("id=\"ab7-hatch\"") && svg.contains("url(#ab7-hatch)"));
-    for banned in ["class=", "style=", "var(", "http://www.w3.org/1999/xlink", "href", "<script"] {
+    for banned in ["class=", "style=", "var(", "xlink", "href", "<script"] {
         assert!(!svg.contains(banned), "{banned}");
     }
     // Every pattern that is used is there once.
     for name in ["hatch", "dots", "diagonal", "cross"] {
         assert_eq!(svg.matches(&format!("id=\"ab7-{name}\"")).count(), 1, "{name}");
     }
-    let page = svg_file(&drawing, Palette::Tokens, "x", said);
+    let page = svg_file(&drawing, &Export { palette: Palette::Tokens, ..EXPORT });
     assert!(page.contains("fill=\"var(--wall)\"") && !page.contains("#FAE8DD"));
 }
 
+/// Room for a phone's memory and a slow line; measured 10 kB and 3 kB.
 #[test]
 fn a_picture_is_small() {
-    let drawing = result_wall(&result(Frame::whole(390, 624, 16))).drawing;
-    let said = Said { title: "", description: "" };
-    let bytes = svg_file(&drawing, Palette::Light, "r", said).len();
-    assert!(bytes < 16_000, "{bytes} bytes");
-    let person = figure(Pose::Touch, false, Frame::whole(104, 128, 16));
-    assert!(svg_file(&person, Palette::Light, "p", said).len() < 4_000);
+    let wall = result_wall(&result(Frame::whole(390, 624, 16))).drawing;
+    let wall = svg_file(&wall, &EXPORT).len();
+    let person = svg_file(&figure(Pose::Touch, false, Frame::whole(104, 128, 16)), &EXPORT).len();
+    assert!(wall < 16_000 && person < 4_000, "{wall} and {person} bytes");
 }
 
 /// Where the words of a result stand: size, place of the baseline, text.
@@ -554,6 +561,24 @@ proptest! {
         let made = result_wall(&ResultWall { best: mm(best), usual: Some(usual), standing, ..wall });
         nothing_leaves(&made.drawing, name);
         words_do_not_touch(&made.drawing, name);
+    }
+
+    /// Trials and reaches of any height. The tag of what is typed may cover a neighbour.
+    #[test]
+    fn any_session_fits(
+        width in 160i64..1_400, height in 100i64..900, font in 12i64..40,
+        heights in proptest::collection::vec(0i64..1_200, 0..10),
+        reach in proptest::collection::vec(1_800i64..2_600, 1..4),
+    ) {
+        let frame = Frame::whole(width, height, font);
+        let columns: Vec<_> = heights.iter().map(|h| kept(*h, "43.5", "4")).collect();
+        let drawing = trials(&columns, frame).drawing;
+        nothing_leaves(&drawing, "trials");
+        words_do_not_touch(&drawing, "trials");
+        let marks: Vec<_> = reach.iter().map(|h| (*h, "224.5")).collect();
+        let drawing = reaches(&marks, reach[0], frame);
+        nothing_leaves(&drawing, "reach");
+        words_do_not_touch(&drawing, "reach");
     }
 
     /// Absurd heights may give an absurd picture, but never a panic.

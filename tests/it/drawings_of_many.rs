@@ -4,6 +4,7 @@ use crate::drawings::{
     FRAMES, cm, first, labels, middle, mm, near, nothing_leaves, painted, words_do_not_touch,
 };
 use chrono::{Datelike, Days, NaiveDate};
+use proptest::prelude::*;
 use two_marks::chart::{
     BandSpan, Brick, Change, ClassWall, Drawing, Frame, HistoryLine, HistoryWords, MOST_POINTS,
     Middle, Paint, SeasonPoint, SeasonWall, SmoothPoint, Track, TrackPoint, class_wall,
@@ -318,4 +319,33 @@ fn running_bond_shifts_every_other_course_by_half_a_brick() {
 fn there_is_no_picture_of_seven() {
     let seven: Vec<_> = bricks().into_iter().take(7).collect();
     assert!(class_wall(&class(&seven, Frame::whole(390, 324, 16))).is_none());
+}
+
+proptest! {
+    /// Any number of tests of any height, on any screen.
+    #[test]
+    fn any_season_fits(
+        width in 160i64..1_400, height in 100i64..900, font in 12i64..40,
+        heights in proptest::collection::vec((0u64..900, 0i64..1_200), 0..60),
+        from in 0i64..900, to in 0i64..900,
+    ) {
+        let frame = Frame::whole(width, height, font);
+        let start = day(1, 1);
+        let mut points: Vec<_> = heights
+            .iter()
+            .map(|(n, mm)| point(start.checked_add_days(Days::new(*n)).unwrap_or(start), *mm))
+            .collect();
+        points.sort_by_key(|point| point.date);
+        let change = Some(Change { since: day(3, 1), from: mm(from), to: mm(to), number: "+2.5", unit: "cm" });
+        let season = season_wall(&SeasonWall { change, ..wall(&points, &[], frame) });
+        is_sound(&season.drawing, "season");
+        is_sound(&history_line(&home(&points, frame)), "home");
+        let bricks: Vec<_> =
+            heights.iter().map(|(_, h)| Brick { height: mm(*h), is_flagged: h % 5 == 0 }).collect();
+        let class = class_wall(&class(&bricks, frame));
+        prop_assert_eq!(class.is_some(), bricks.len() >= 8);
+        if let Some(drawing) = class {
+            is_sound(&drawing, "class");
+        }
+    }
 }
