@@ -4,6 +4,8 @@
 #[cfg(test)]
 mod drawings;
 #[cfg(test)]
+mod drawings_of_a_session;
+#[cfg(test)]
 mod drawings_of_many;
 mod hostile;
 #[cfg(test)]
