@@ -168,6 +168,23 @@ export async function watchContext(context) {
   });
 }
 
+const axe = readFileSync(new URL("node_modules/axe-core/axe.min.js", import.meta.url), "utf8");
+
+/** Fails on any accessibility rule that can be checked by program; returns what it left open. */
+export async function assertAccessible(page) {
+  await page.evaluate(axe);
+  const { violations, incomplete } = await page.evaluate(() =>
+    globalThis.axe.run({
+      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+      rules: { "target-size": { enabled: true } },
+    }),
+  );
+  const short = (found) =>
+    found.flatMap(({ id, nodes }) => nodes.map(({ html }) => `${id}: ${html.slice(0, 120)}`));
+  assert.deepEqual(short(violations), [], "accessibility");
+  return short(incomplete);
+}
+
 /** Waits until the page has been mounted into its shell. */
 export async function mounted(page) {
   await page.waitForFunction(() => document.querySelector("#app")?.childElementCount > 0);

@@ -32,7 +32,7 @@ function run(file) {
       if (word === "pass") count.passed += Number(number);
       // A skipped test proves nothing, so it may not look like success.
       else if (word) count.failed += Number(number);
-      else if (/^\s*(ok|not ok) /.test(line)) console.log(line);
+      else if (/^\s*((not )?ok |# note: )/.test(line)) console.log(line);
       else if (!/^\s*(TAP version|#|\d+\.\.|---|\.\.\.|duration_ms|type:)/.test(line)) console.log(line);
     });
     child.on("close", (code) => {

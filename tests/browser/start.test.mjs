@@ -1,10 +1,20 @@
 // The page starts, keeps to itself, and starts again without a network.
 
 import { after, before, test } from "node:test";
-import { cpSync, readFileSync, writeFileSync } from "node:fs";
+import { appendFileSync, cpSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import assert from "node:assert/strict";
-import { dist, keptOffline, mounted, root, scratch, startBrowser, startHost } from "./kit.mjs";
+import {
+  assertAccessible,
+  dist,
+  keptOffline,
+  mounted,
+  root,
+  scratch,
+  startBrowser,
+  startHost,
+  startProfile,
+} from "./kit.mjs";
 
 let host;
 let browser;
@@ -39,6 +49,14 @@ test("fetches no file twice before the first tap", async () => {
   const asked = host.requests().slice(start);
   assert.deepEqual(asked, [...new Set(asked)]);
   await context.close();
+});
+
+test("no part of the page turns text into code", () => {
+  const scripts = readdirSync(dist).filter((name) => name.endsWith(".js"));
+  assert.ok(scripts.length >= 5, "the build's scripts were found");
+  for (const name of scripts) {
+    assert.doesNotMatch(readFileSync(join(dist, name), "utf8"), /\beval\(|new Function|innerHTML/, name);
+  }
 });
 
 test("opens with the server stopped, and shows the paper page too", async () => {
@@ -92,6 +110,21 @@ test("changes over to a new version only when told, and lets the old files go", 
   place.release();
 });
 
+test("refuses a program whose bytes are not those of the build", async () => {
+  const { context, page } = await browser.open({ serviceWorkers: "block" });
+  const place = scratch();
+  cpSync(dist, place.folder, { recursive: true });
+  const program = readdirSync(place.folder).find((name) => name.endsWith(".wasm"));
+  // An empty custom section at the end: still a program that would run just the same.
+  appendFileSync(join(place.folder, program), Buffer.from([0, 2, 1, 0x78]));
+  const tampered = await startHost({ folder: place.folder });
+  await page.goto(tampered.url);
+  await page.getByRole("heading", { name: "did not arrive in full" }).waitFor();
+  await context.close();
+  await tampered.stop();
+  place.release();
+});
+
 test("refuses an offline copy whose bytes are not those of the build", async () => {
   const { context, page } = await browser.open();
   const place = scratch();
@@ -135,6 +168,42 @@ test("a bad worker can be taken back by publishing sw-off.js", async () => {
   await context.close();
   await changing.stop();
   place.release();
+});
+
+test("opens without a network after the browser was killed", async () => {
+  const place = scratch();
+  const first = await startProfile(place.folder);
+  await first.page.goto(host.url);
+  await mounted(first.page);
+  await keptOffline(first.page);
+  await first.kill();
+  await host.pause();
+  try {
+    const second = await startProfile(place.folder);
+    await second.page.goto(host.url);
+    await mounted(second.page);
+    await second.stop();
+  } finally {
+    await host.resume();
+    place.release();
+  }
+});
+
+test("shell and paper page are accessible in every theme", async () => {
+  for (const [theme, colorScheme] of [["light", "dark"], ["dark", "light"], ["sun", "dark"]]) {
+    const { context, page } = await browser.open({ colorScheme });
+    await context.addInitScript((its) => localStorage.setItem("two-marks/theme", `"${its}"`), theme);
+    await page.goto(host.url);
+    await mounted(page);
+    assert.equal(await page.evaluate(() => document.documentElement.dataset.theme), theme);
+    const open = await assertAccessible(page);
+    await page.evaluate(() => window.dispatchEvent(new CustomEvent("two-marks:panic")));
+    open.push(...(await assertAccessible(page)));
+    await page.goto(new URL("paper.html", host.url).href);
+    open.push(...(await assertAccessible(page)));
+    for (const line of open) console.log(`note: left open by axe, ${theme}: ${line}`);
+    await context.close();
+  }
 });
 
 test("without script, the shell says so and leads to the paper page", async () => {

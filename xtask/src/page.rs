@@ -23,7 +23,7 @@ pub fn dev(rest: &[String]) -> Outcome {
     let mut trunk = trunk(&wasm)?;
     let dist = places::target().join("dev");
     trunk.arg("serve").arg("--dist").arg(dist).args(rest);
-    shell::run("serving while developing", &mut trunk)
+    shell::stay("serving while developing", &mut trunk)
 }
 
 fn trunk(wasm: &Wasm) -> Outcome<Command> {
