@@ -22,4 +22,3 @@ mod web_storage;
 pub mod worker;
 
 pub use listener::Listener;
-pub use web_storage::StorageFault;
