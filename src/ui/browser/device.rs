@@ -8,7 +8,6 @@ use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::AudioContext;
 
-use super::files::whole;
 use super::{Listener, js, page};
 
 /// Keeps the screen on for as long as this lives, where the browser can.
@@ -171,6 +170,6 @@ pub struct Room {
 pub async fn room() -> Option<Room> {
     let estimate = js::promise(&js::of_navigator("storage")?, "estimate", &[])?;
     let estimate = JsFuture::from(estimate).await.ok()?;
-    let bytes = |name| js::property(&estimate, name)?.as_f64().map(whole);
+    let bytes = |name| js::property(&estimate, name)?.as_f64().map(js::whole);
     Some(Room { used_bytes: bytes("usage")?, allowed_bytes: bytes("quota")? })
 }

@@ -100,22 +100,12 @@ impl PickedFile {
     pub async fn read_text(&self, max_bytes: u32) -> Result<String, FileFault> {
         let size = self.0.size();
         if size > f64::from(max_bytes) {
-            return Err(FileFault::TooLarge { bytes: whole(size), max_bytes });
+            return Err(FileFault::TooLarge { bytes: js::whole(size), max_bytes });
         }
         let text = js::promise(&self.0, "text", &[]).ok_or(FileFault::Unsupported)?;
         let text = JsFuture::from(text).await.map_err(|error| FileFault::of(&error))?;
         text.as_string().ok_or(FileFault::Unsupported)
     }
-}
-
-/// A size that a browser gives, as a whole number.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "the cast saturates, and a size is whole and not negative"
-)]
-pub(super) const fn whole(size: f64) -> u64 {
-    size as u64
 }
 
 /// Whether a text can be given to another app.

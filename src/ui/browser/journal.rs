@@ -1,13 +1,14 @@
 //! The journal: a copy of each save and deletion that survives a browser killed a second later,
 //! which the store of record does not.
 //!
-//! It holds the full id of a record and the record's text, and only until the next start, when the
-//! store of record has been read and found to hold the same.
+//! It holds lines of [`JournalEntry`], a deletion in place of what it deleted, and each only until a
+//! later start finds that the store of record has had time to reach the disk.
 
 use std::cell::RefCell;
 use std::rc::Rc;
 
 use js_sys::{Array, Promise};
+use two_marks::history::JournalEntry;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::prelude::wasm_bindgen;
 use wasm_bindgen::{JsCast, JsValue};
@@ -18,6 +19,7 @@ use super::js;
 const DATABASE: &str = "two-marks";
 const STORE: &str = "journal";
 const VERSION: u32 = 1;
+const WRITTEN: &str = "written_utc_ms";
 /// Longest wait for the database to open. Design choice: far above what a healthy browser takes,
 /// short enough for a person who waits for the first page.
 const OPEN_MS: i32 = 3_000;
@@ -112,47 +114,37 @@ impl Journal {
         Ok(Self { connection: RefCell::new(Some(Rc::new(connection))) })
     }
 
-    /// Writes a record's text under its full id; when this returns, it is on disk.
-    pub async fn put(&self, id: &str, json: &str) -> Result<(), JournalFault> {
-        self.put_all(&[(id.to_owned(), json.to_owned())]).await
-    }
-
-    /// Writes several entries, all of them or none.
-    pub async fn put_all(&self, entries: &[(String, String)]) -> Result<(), JournalFault> {
+    /// Writes lines over older ones of the same keys, all of them or none; when this returns, they
+    /// are on disk.
+    pub async fn put(&self, lines: &[JournalEntry]) -> Result<(), JournalFault> {
         let write = async |store: IdbObjectStore| {
-            for (id, json) in entries {
-                store.put_with_key(&JsValue::from_str(json), &JsValue::from_str(id))?;
+            for line in lines {
+                store.put_with_key(&value_of(line), &JsValue::from_str(&line.key))?;
             }
             Ok(())
         };
         self.work("readwrite", write).await
     }
 
-    /// Puts what is left of a deleted record in place of its content; when this returns, the
-    /// content is gone from here.
-    pub async fn remove_content(&self, id: &str, tombstone: &str) -> Result<(), JournalFault> {
-        self.put(id, tombstone).await
-    }
-
-    /// Every entry, as id and text.
-    pub async fn all(&self) -> Result<Vec<(String, String)>, JournalFault> {
+    /// Every line.
+    pub async fn all(&self) -> Result<Vec<JournalEntry>, JournalFault> {
         let read = async |store: IdbObjectStore| Ok((store.get_all_keys()?, store.get_all()?));
-        let (ids, texts) = self.work("readonly", read).await?;
-        let (ids, texts) = (list(&ids)?, list(&texts)?);
-        let pairs = ids.iter().zip(texts.iter());
-        Ok(pairs.filter_map(|(id, text)| Some((id.as_string()?, text.as_string()?))).collect())
+        let (keys, values) = self.work("readonly", read).await?;
+        let (keys, values) = (list(&keys)?, list(&values)?);
+        let lines = keys.iter().zip(values.iter());
+        Ok(lines.filter_map(|(key, value)| line_of(&key.as_string()?, &value)).collect())
     }
 
-    /// Takes out the entries that the store of record was seen to hold. An entry that another tab
-    /// has changed since then stays.
-    pub async fn prune(&self, entries: &[(String, String)]) -> Result<(), JournalFault> {
+    /// Takes out the lines of these keys, which the store of record holds by now. `seen` are the
+    /// lines as they were when that was found out: one that another tab has changed since stays.
+    pub async fn prune(&self, seen: &[JournalEntry], keys: &[String]) -> Result<(), JournalFault> {
         let prune = async |store: IdbObjectStore| {
-            for (id, text) in entries {
-                let id = JsValue::from_str(id);
-                let request = store.get(&id)?;
+            for line in seen.iter().filter(|line| keys.contains(&line.key)) {
+                let key = JsValue::from_str(&line.key);
+                let request = store.get(&key)?;
                 js::within(WORK_MS, &answer(&request)).await?;
-                if request.result()?.as_string().as_ref() == Some(text) {
-                    store.delete(&id)?;
+                if line_of(&line.key, &request.result()?).as_ref() == Some(line) {
+                    store.delete(&key)?;
                 }
             }
             Ok(())
@@ -203,6 +195,21 @@ impl Journal {
         self.connection.replace(Some(Rc::clone(&connection)));
         Ok(connection)
     }
+}
+
+/// A line as the database keeps it, under its key.
+fn value_of(line: &JournalEntry) -> JsValue {
+    // A date of this age is far below 2^53 ms, and so exact.
+    let written = line.written_utc_ms as f64;
+    js::options(&[("text", JsValue::from_str(&line.text)), (WRITTEN, JsValue::from_f64(written))])
+        .into()
+}
+
+fn line_of(key: &str, value: &JsValue) -> Option<JournalEntry> {
+    let text = js::property(value, "text")?.as_string()?;
+    let written = js::whole(js::property(value, WRITTEN)?.as_f64()?);
+    let written_utc_ms = i64::try_from(written).ok()?;
+    Some(JournalEntry { key: key.to_owned(), text, written_utc_ms })
 }
 
 async fn connect() -> Result<Connection, JournalFault> {

@@ -69,3 +69,13 @@ fn deadline(ms: i32) -> Promise {
 pub(super) fn within(ms: i32, promise: &Promise) -> JsFuture {
     JsFuture::from(Promise::race(&js_sys::Array::of2(promise, &deadline(ms))))
 }
+
+/// A size or an instant that a browser gives, as a whole number.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "the cast saturates, and neither is negative or has a fraction that counts"
+)]
+pub(super) const fn whole(size: f64) -> u64 {
+    size as u64
+}

@@ -48,7 +48,6 @@ impl Locale for BrowserLocale {
     fn decimal(&self, scaled: i64, places: u8) -> String {
         // A whole number below 2^53 over a power of ten is the nearest double to the decimal, and
         // so is written with exactly these places.
-        #[expect(clippy::cast_precision_loss, reason = "lengths and counts are far below 2^53")]
         let value = scaled as f64 / 10_f64.powi(i32::from(places));
         let written = self.write(Kind::Decimal(places), value);
         // Most languages' data have the hyphen for a minus sign; a real one is easier to see.
@@ -60,7 +59,6 @@ impl Locale for BrowserLocale {
     fn date(&self, date: NaiveDate, form: DateForm) -> String {
         // A civil date has no time zone: midnight UTC, written in UTC, cannot slip to another day.
         let midnight = date.and_hms_opt(0, 0, 0).unwrap_or_default().and_utc();
-        #[expect(clippy::cast_precision_loss, reason = "an instant of a calendar date is exact")]
         let utc_ms = midnight.timestamp_millis() as f64;
         let written = self.write(Kind::Date(form), utc_ms);
         written.unwrap_or_else(|| EnglishLocale.date(date, form))

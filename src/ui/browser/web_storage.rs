@@ -90,7 +90,6 @@ impl<P: Place> KeyValue for WebStorage<P> {
     }
 }
 
-#[expect(clippy::needless_pass_by_value, reason = "the form that map_err takes")]
 fn fault(error: JsValue) -> StoreError {
     by_name(js::error_name(&error).as_deref())
 }
