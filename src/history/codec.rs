@@ -6,17 +6,17 @@ use chrono::{Datelike, NaiveDate};
 use super::clean::{NICKNAME_MAX, NOTE_MAX, TAG_MAX, TAGS_MAX, clean_line, clean_note};
 use super::draft::Draft;
 use super::format::v1::{self, Entry, FullEntry};
+use super::names::{APPROACH, Named};
 use super::record::{
     Born, Deleted, DeletedKind, Extra, HardDay, MarkMethod, Origin, Person, Stamp, StretchNote,
     Test, Tired,
 };
-use super::settings::{LANGUAGE_MAX, Settings, Theme};
+use super::settings::{LANGUAGE_MAX, Settings};
 use super::{Id, LocalId, Why};
 use crate::measure::{
-    Device, FlightTime, FoulReason, Hand, Reach, ReachMethod, Session, Surface, TakeOff, TrendKey,
-    Trial, Variant,
+    Device, FlightTime, Hand, Reach, ReachMethod, Session, Surface, TrendKey, Trial, Variant,
 };
-use crate::quantity::{AgeGroup, BirthMonth, BodyMass, Compare, Division, Reading, Sex, Unit};
+use crate::quantity::{BirthMonth, BodyMass, Division, Reading};
 
 /// Largest count of a reading, either way: ten metres, or a little over a hundred feet. Design
 /// choice: far beyond any wall, far below any overflow.
@@ -41,86 +41,22 @@ const TYPED_MAX: usize = 200;
 /// Longest name of a step, in characters. Design choice.
 const STEP_MAX: usize = 40;
 
-type Codes<T> = [(T, &'static str)];
-
-const DIVISIONS: &Codes<Division> = &[
-    (Division::Cm1, "cm"),
-    (Division::CmHalf, "cm/2"),
-    (Division::CmTenth, "cm/10"),
-    (Division::In1, "in"),
-    (Division::InHalf, "in/2"),
-    (Division::InQuarter, "in/4"),
-    (Division::InEighth, "in/8"),
-];
-const FOULS: &Codes<FoulReason> = &[
-    (FoulReason::Step, "step"),
-    (FoulReason::MissedWall, "missed"),
-    (FoulReason::SwungOff, "swung"),
-    (FoulReason::BadLanding, "landing"),
-    (FoulReason::Other, "other"),
-];
-const DEVICES: &Codes<Device> =
-    &[(Device::Wall, "wall"), (Device::Video, "video"), (Device::TimingMat, "mat")];
-const REACH_METHODS: &Codes<ReachMethod> =
-    &[(ReachMethod::OneHandHeelsDown, "heels"), (ReachMethod::Other, "other")];
-const SURFACES: &Codes<Surface> = &[
-    (Surface::Firm, "firm"),
-    (Surface::Grass, "grass"),
-    (Surface::Sand, "sand"),
-    (Surface::Mat, "mat"),
-    (Surface::Slope, "slope"),
-];
-const HANDS: &Codes<Hand> = &[(Hand::Right, "right"), (Hand::Left, "left")];
-const TAKE_OFFS: &Codes<TakeOff> = &[(TakeOff::OneFoot, "one"), (TakeOff::TwoFeet, "two")];
-const ORIGINS: &Codes<Origin> =
-    &[(Origin::Measured, "here"), (Origin::ByHand, "hand"), (Origin::Imported, "file")];
-const MARK_METHODS: &Codes<MarkMethod> =
-    &[(MarkMethod::FromFloor, "floor"), (MarkMethod::BetweenMarks, "between")];
-const AGE_GROUPS: &Codes<AgeGroup> = &[
-    (AgeGroup::Under12, "0-11"),
-    (AgeGroup::From12To14, "12-14"),
-    (AgeGroup::From15To17, "15-17"),
-    (AgeGroup::Adult, "18-"),
-];
-const COMPARES: &Codes<Compare> = &[
-    (Compare::With(Sex::Female), "female"),
-    (Compare::With(Sex::Male), "male"),
-    (Compare::Both, "both"),
-    (Compare::None, "none"),
-];
-const UNITS: &Codes<Unit> = &[(Unit::Centimetre, "cm"), (Unit::Inch, "in")];
-const THEMES: &Codes<Theme> = &[(Theme::Light, "light"), (Theme::Dark, "dark")];
-const APPROACH: &str = "approach";
-const VARIANTS: &Codes<Variant> = &[
-    (Variant::Standing, "standing"),
-    (Variant::HandsOnHips, "hips"),
-    (Variant::HeldSquat, "squat"),
-];
-
-fn code<T: PartialEq>(codes: &Codes<T>, value: &T) -> Option<String> {
-    codes.iter().find(|(known, _)| known == value).map(|(_, code)| (*code).to_owned())
+/// The name of a value, or nothing for the default.
+fn name_unless_default<T: Named>(value: T) -> Option<String> {
+    let is_default = T::NAMES.first().is_some_and(|(default, _)| *default == value);
+    (!is_default).then(|| name(value))
 }
 
-/// The code of a value, or nothing for the first of the list, which is the default.
-fn code_unless_default<T: PartialEq>(codes: &Codes<T>, value: &T) -> Option<String> {
-    if codes.first().is_some_and(|(default, _)| default == value) {
-        return None;
-    }
-    code(codes, value)
+fn name<T: Named>(value: T) -> String {
+    value.name().to_owned()
 }
 
-fn value<T: Copy>(codes: &Codes<T>, text: &str, field: &'static str) -> Result<T, Why> {
-    let found = codes.iter().find(|(_, code)| *code == text);
-    found.map(|(value, _)| *value).ok_or(Why::Field(field))
+fn value<T: Named>(text: &str, field: &'static str) -> Result<T, Why> {
+    T::named(text).ok_or(Why::Field(field))
 }
 
-fn value_or<T: Copy>(
-    codes: &Codes<T>,
-    text: Option<&String>,
-    default: T,
-    field: &'static str,
-) -> Result<T, Why> {
-    text.map_or(Ok(default), |text| value(codes, text, field))
+fn value_or<T: Named>(text: Option<&String>, default: T, field: &'static str) -> Result<T, Why> {
+    text.map_or(Ok(default), |text| value(text, field))
 }
 
 fn in_range<T: PartialOrd>(number: T, min: T, max: T, field: &'static str) -> Result<T, Why> {
@@ -139,10 +75,6 @@ fn stamp(rev: u32, edited_utc_ms: i64) -> Result<Stamp, Why> {
     Ok(Stamp { rev: in_range(rev, 1, u32::MAX, "r")?, edited_utc_ms })
 }
 
-fn division_code(division: Division) -> String {
-    code(DIVISIONS, &division).unwrap_or_default()
-}
-
 fn date_number(date: NaiveDate) -> i32 {
     let month_and_day = date.month() * 100 + date.day();
     date.year().saturating_mul(10_000).saturating_add(i32::try_from(month_and_day).unwrap_or(0))
@@ -159,7 +91,7 @@ fn reading_to_wire(reading: Reading, division: Division) -> Entry {
     if reading.division == division {
         return Entry::Count(reading.count);
     }
-    let (mark, u) = (Some(reading.count), code(DIVISIONS, &reading.division));
+    let (mark, u) = (Some(reading.count), Some(name(reading.division)));
     Entry::Full(FullEntry { mark, u, ..FullEntry::default() })
 }
 
@@ -168,11 +100,11 @@ fn trial_to_wire(trial: Trial, division: Division) -> Entry {
         Trial::FloorMark(reading) => return reading_to_wire(reading, division),
         Trial::MarkDistance(reading) => FullEntry {
             dist: Some(reading.count),
-            u: (reading.division != division).then(|| division_code(reading.division)),
+            u: (reading.division != division).then(|| name(reading.division)),
             ..FullEntry::default()
         },
         Trial::FlightTime(time) => FullEntry { air: Some(time.micros), ..FullEntry::default() },
-        Trial::Foul(reason) => FullEntry { foul: code(FOULS, &reason), ..FullEntry::default() },
+        Trial::Foul(reason) => FullEntry { foul: Some(name(reason)), ..FullEntry::default() },
     };
     Entry::Full(full)
 }
@@ -186,7 +118,7 @@ fn trial(entry: &Entry, division: Division, field: &'static str) -> Result<Trial
         Entry::Count(count) => return Ok(Trial::FloorMark(reading(*count, division, field)?)),
         Entry::Full(full) => full,
     };
-    let own = value_or(DIVISIONS, full.u.as_ref(), division, field)?;
+    let own = value_or(full.u.as_ref(), division, field)?;
     match full {
         FullEntry { mark: Some(count), dist: None, air: None, foul: None, .. } => {
             Ok(Trial::FloorMark(reading(*count, own, field)?))
@@ -199,7 +131,7 @@ fn trial(entry: &Entry, division: Division, field: &'static str) -> Result<Trial
             Ok(Trial::FlightTime(FlightTime { micros }))
         }
         FullEntry { mark: None, dist: None, air: None, foul: Some(reason), u: None } => {
-            Ok(Trial::Foul(value(FOULS, reason, field)?))
+            Ok(Trial::Foul(value(reason, field)?))
         }
         _ => Err(Why::Field(field)),
     }
@@ -216,12 +148,12 @@ fn floor_reading(entry: &Entry, division: Division, field: &'static str) -> Resu
 pub(super) fn session_to_wire(session: &Session) -> v1::Session {
     let (key, division) = (session.key, session.division);
     let (steps, off) = match key.variant {
-        Variant::Approach { steps, take_off } => (Some(steps), code(TAKE_OFFS, &take_off)),
+        Variant::Approach { steps, take_off } => (Some(steps), Some(name(take_off))),
         _ => (None, None),
     };
     let jump = match key.variant {
         Variant::Approach { .. } => Some(APPROACH.to_owned()),
-        other => code_unless_default(VARIANTS, &other),
+        other => name_unless_default(other),
     };
     let (reach, ron) = match &session.reach {
         Reach::Measured(all) => {
@@ -236,12 +168,12 @@ pub(super) fn session_to_wire(session: &Session) -> v1::Session {
         jump,
         steps,
         off,
-        dev: code_unless_default(DEVICES, &key.device),
-        rm: code_unless_default(REACH_METHODS, &key.reach_method),
-        sf: code_unless_default(SURFACES, &key.surface),
+        dev: name_unless_default(key.device),
+        rm: name_unless_default(key.reach_method),
+        sf: name_unless_default(key.surface),
         own: key.own_way,
-        h: code_unless_default(HANDS, &session.hand),
-        u: division_code(division),
+        h: name_unless_default(session.hand),
+        u: name(division),
         reach,
         ron,
         trials: session.trials.iter().map(|one| trial_to_wire(*one, division)).collect(),
@@ -254,10 +186,10 @@ fn variant(wire: &v1::Session) -> Result<Variant, Why> {
         if wire.steps.is_some() || wire.off.is_some() {
             return Err(Why::Field("steps"));
         }
-        return value_or(VARIANTS, wire.jump.as_ref(), Variant::Standing, "jump");
+        return value_or(wire.jump.as_ref(), Variant::Standing, "jump");
     }
     let steps = in_range(wire.steps.unwrap_or(0), 1, 9, "steps")?;
-    let take_off = value(TAKE_OFFS, wire.off.as_deref().unwrap_or_default(), "off")?;
+    let take_off = value(wire.off.as_deref().unwrap_or_default(), "off")?;
     Ok(Variant::Approach { steps, take_off })
 }
 
@@ -280,7 +212,7 @@ fn reach(wire: &v1::Session, division: Division) -> Result<Reach, Why> {
 
 /// The session of a test or a draft.
 pub(super) fn session_from_wire(wire: &v1::Session) -> Result<Session, Why> {
-    let division = value(DIVISIONS, &wire.u, "u")?;
+    let division = value(&wire.u, "u")?;
     in_range(wire.trials.len(), 0, TRIALS_MAX, "trials")?;
     let trials: Result<Vec<Trial>, Why> =
         wire.trials.iter().map(|entry| trial(entry, division, "trials")).collect();
@@ -288,12 +220,12 @@ pub(super) fn session_from_wire(wire: &v1::Session) -> Result<Session, Why> {
     Ok(Session {
         key: TrendKey {
             variant: variant(wire)?,
-            device: value_or(DEVICES, wire.dev.as_ref(), Device::Wall, "dev")?,
-            reach_method: value_or(REACH_METHODS, wire.rm.as_ref(), method, "rm")?,
-            surface: value_or(SURFACES, wire.sf.as_ref(), Surface::Firm, "sf")?,
+            device: value_or(wire.dev.as_ref(), Device::Wall, "dev")?,
+            reach_method: value_or(wire.rm.as_ref(), method, "rm")?,
+            surface: value_or(wire.sf.as_ref(), Surface::Firm, "sf")?,
             own_way: wire.own,
         },
-        hand: value_or(HANDS, wire.h.as_ref(), Hand::Right, "h")?,
+        hand: value_or(wire.h.as_ref(), Hand::Right, "h")?,
         division,
         reach: reach(wire, division)?,
         trials: trials?,
@@ -332,7 +264,7 @@ pub(super) fn test_to_wire(test: &Test) -> v1::Test {
         practice: test.practice,
         note: test.note.clone(),
         tags: test.tags.clone(),
-        from: code_unless_default(ORIGINS, &test.origin),
+        from: name_unless_default(test.origin),
         tall: test.body_height.map(|reading| reading_to_wire(reading, test.session.division)),
         mass: test.body_mass.map(|mass| mass.grams),
         extra: test.extra.0.clone(),
@@ -379,7 +311,7 @@ pub(super) fn test_from_wire(wire: v1::Test) -> Result<Test, Why> {
         practice: wire.practice,
         note: clean_note(&wire.note, NOTE_MAX),
         tags: tags.collect(),
-        origin: value_or(ORIGINS, wire.from.as_ref(), Origin::Measured, "from")?,
+        origin: value_or(wire.from.as_ref(), Origin::Measured, "from")?,
         body_height: tall?,
         body_mass: mass(wire.mass)?,
         extra: Extra(wire.extra),
@@ -392,7 +324,7 @@ pub(super) fn person_to_wire(person: &Person) -> v1::Person {
         Some(Born::Month(born)) => {
             (Some(i32::from(born.year()) * 100 + i32::from(born.month())), None)
         }
-        Some(Born::Group(group)) => (None, code(AGE_GROUPS, &group)),
+        Some(Born::Group(group)) => (None, Some(name(group))),
         None => (None, None),
     };
     v1::Person {
@@ -405,10 +337,10 @@ pub(super) fn person_to_wire(person: &Person) -> v1::Person {
         name: person.nickname.clone(),
         born,
         age,
-        cmp: person.compare.and_then(|compare| code(COMPARES, &compare)),
-        h: code_unless_default(HANDS, &person.hand),
-        u: division_code(person.division),
-        marks: code_unless_default(MARK_METHODS, &person.mark_method),
+        cmp: person.compare.map(name),
+        h: name_unless_default(person.hand),
+        u: name(person.division),
+        marks: name_unless_default(person.mark_method),
         own: person.own_way,
         mass: person.body_mass.map(|mass| mass.grams),
         away: person.archived,
@@ -427,7 +359,7 @@ pub(super) fn person_from_wire(wire: v1::Person) -> Result<Person, Why> {
     let born = match (wire.born, &wire.age) {
         (Some(_), Some(_)) => return Err(Why::Field("age")),
         (Some(number), None) => Some(Born::Month(birth_month(number)?)),
-        (None, Some(group)) => Some(Born::Group(value(AGE_GROUPS, group, "age")?)),
+        (None, Some(group)) => Some(Born::Group(value(group, "age")?)),
         (None, None) => None,
     };
     Ok(Person {
@@ -436,10 +368,10 @@ pub(super) fn person_from_wire(wire: v1::Person) -> Result<Person, Why> {
         stamp: stamp(wire.r, wire.e)?,
         nickname: clean_line(&wire.name, NICKNAME_MAX),
         born,
-        compare: wire.cmp.map(|text| value(COMPARES, &text, "cmp")).transpose()?,
-        hand: value_or(HANDS, wire.h.as_ref(), Hand::Right, "h")?,
-        division: value(DIVISIONS, &wire.u, "u")?,
-        mark_method: value_or(MARK_METHODS, wire.marks.as_ref(), MarkMethod::FromFloor, "marks")?,
+        compare: wire.cmp.map(|text| value(&text, "cmp")).transpose()?,
+        hand: value_or(wire.h.as_ref(), Hand::Right, "h")?,
+        division: value(&wire.u, "u")?,
+        mark_method: value_or(wire.marks.as_ref(), MarkMethod::FromFloor, "marks")?,
         own_way: wire.own,
         body_mass: mass(wire.mass)?,
         archived: wire.away,
@@ -519,8 +451,8 @@ pub(super) fn settings_to_wire(settings: &Settings) -> v1::Settings {
     v1::Settings {
         v: v1::VERSION,
         k: v1::SETTINGS.to_owned(),
-        unit: settings.unit.and_then(|unit| code(UNITS, &unit)),
-        theme: settings.theme.and_then(|theme| code(THEMES, &theme)),
+        unit: settings.unit.map(name),
+        theme: settings.theme.map(name),
         lang: settings.language.clone(),
         p: settings.last_person.as_ref().map(|person| person.as_str().to_owned()),
         quiet: settings.quiet,
@@ -535,8 +467,8 @@ pub(super) fn settings_to_wire(settings: &Settings) -> v1::Settings {
 /// The settings as they were written.
 pub(super) fn settings_from_wire(wire: v1::Settings) -> Result<Settings, Why> {
     Ok(Settings {
-        unit: wire.unit.map(|text| value(UNITS, &text, "unit")).transpose()?,
-        theme: wire.theme.map(|text| value(THEMES, &text, "theme")).transpose()?,
+        unit: wire.unit.map(|text| value(&text, "unit")).transpose()?,
+        theme: wire.theme.map(|text| value(&text, "theme")).transpose()?,
         language: wire.lang.map(|text| clean_line(&text, LANGUAGE_MAX)),
         last_person: wire.p.map(|text| local(&text, "p")).transpose()?,
         quiet: wire.quiet,

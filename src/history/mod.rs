@@ -16,8 +16,10 @@ mod id;
 mod index;
 pub mod keys;
 mod memory;
+mod mend;
 mod merge;
 mod migrate;
+mod names;
 mod reconcile;
 mod record;
 mod restore;
@@ -38,6 +40,7 @@ pub use index::{INDEX_BYTES_MAX, Season};
 pub use memory::Memory;
 pub use merge::{RecordSet, beats, same_contents};
 pub use migrate::{RECORD_BYTES_MAX, Read, Why, read, to_text};
+pub use names::{APPROACH, Named, variant_name};
 pub use reconcile::{JOURNAL_KEPT_MS, Reconciled};
 pub use record::{
     Born, Deleted, DeletedKind, Extra, HardDay, MarkMethod, Origin, Person, Record, Stamp,

@@ -21,6 +21,8 @@ mod samples;
 #[cfg(test)]
 mod simulations;
 #[cfg(test)]
+mod spreadsheets;
+#[cfg(test)]
 mod storage;
 #[cfg(test)]
 mod vectors;

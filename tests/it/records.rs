@@ -3,8 +3,8 @@
 use chrono::NaiveDate;
 use proptest::prelude::*;
 use two_marks::history::{
-    Born, Deleted, DeletedKind, HardDay, Memory, Origin, Person, Read, Record, Store, StretchNote,
-    Test, Why, read, to_text,
+    Born, Deleted, DeletedKind, Draft, HardDay, Memory, Origin, Person, Read, Record, Settings,
+    Store, StretchNote, Test, Why, read, to_text,
 };
 use two_marks::measure::{
     Device, FlightTime, FoulReason, Hand, Reach, ReachMethod, Surface, TakeOff, Trial, Variant,
@@ -60,6 +60,23 @@ fn every_sample_of_version_1_is_listed_and_writes_itself_again() {
         // A default that is spelled out reads the same and is left out when written.
         assert_eq!(to_text(&record), text.replace(r#""dev":"wall","#, ""));
     }
+}
+
+#[test]
+fn the_examples_of_the_documentation_open_and_write_themselves_again() {
+    let page = include_str!("../../docs/records.md");
+    let examples: Vec<&str> = page.lines().filter(|line| line.starts_with("{\"v\":1,")).collect();
+    assert_eq!(examples.len(), 5);
+    for text in examples {
+        let again = match read(text) {
+            Read::Good(record) => to_text(&record),
+            _ if text.contains("\"k\":\"d\"") => Draft::parse(text).unwrap().to_text(),
+            _ => Settings::parse(text).unwrap().to_text(),
+        };
+        assert_eq!(again, text);
+    }
+    assert!(page.contains("That is 187 characters."));
+    assert_eq!(sample!("test_at_the_wall").len(), 187);
 }
 
 #[test]
