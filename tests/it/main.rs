@@ -7,6 +7,7 @@ mod drawings;
 mod drawings_of_a_session;
 #[cfg(test)]
 mod drawings_of_many;
+#[cfg(test)]
 mod hostile;
 #[cfg(test)]
 mod interrupted;
