@@ -7,14 +7,16 @@
 #![forbid(unsafe_code)]
 #![warn(missing_docs)]
 
-pub mod chart;
-pub mod history;
-pub mod measure;
-pub mod norms;
 pub mod quantity;
+pub mod statistics;
+pub mod measure;
 pub mod ready;
 pub mod reliability;
-pub mod share;
-pub mod statistics;
-pub mod text;
+pub mod norms;
 pub mod trend;
+pub mod history;
+pub mod assess;
+pub mod share;
+pub mod flow;
+pub mod chart;
+pub mod text;

@@ -13,6 +13,8 @@ pub enum DateForm {
     Month,
     /// Saturday.
     Weekday,
+    /// June.
+    MonthName,
 }
 
 /// Numbers, dates and plural categories of a language. The browser's own knowledge in the page,
@@ -65,6 +67,7 @@ impl Locale for EnglishLocale {
             DateForm::Short => format!("{day} {}", month.get(..3).unwrap_or(month)),
             DateForm::Month => format!("{month} {year}"),
             DateForm::Weekday => weekday.to_owned(),
+            DateForm::MonthName => month.to_owned(),
         }
     }
 

@@ -16,6 +16,18 @@ impl Words {
         self.exact_number(length.rounded_to(unit.shown_step()), unit)
     }
 
+    /// A ± with its unit: half centimetres or quarter inches, and never nought, which would claim
+    /// certainty.
+    pub fn spread(&self, spread: Length, unit: Unit) -> String {
+        let number = self.spread_number(spread, unit);
+        self.with_unit(&number, unit)
+    }
+
+    /// The same without the unit.
+    pub fn spread_number(&self, spread: Length, unit: Unit) -> String {
+        self.length_number(spread.max(unit.shown_step()), unit)
+    }
+
     /// A reading exactly as it was read, with its unit.
     pub fn reading(&self, reading: Reading) -> String {
         let unit = reading.division.unit();
@@ -62,6 +74,17 @@ impl Words {
                 Some(sign) if !sign.is_empty() => (*sign).to_owned(),
                 _ => self.locale().decimal(0, 0),
             },
+        }
+    }
+
+    /// A height that must be free, in metres to a tenth or in whole inches.
+    pub fn clear_height(&self, height: Length, unit: Unit) -> String {
+        match unit {
+            Unit::Centimetre => {
+                let tenths = height.steps_of(Length::from_mm(100));
+                self.in_metres(&self.locale().decimal(tenths, 1))
+            }
+            Unit::Inch => self.in_inches(&self.tick_number(height, Unit::Inch)),
         }
     }
 

@@ -170,6 +170,9 @@ impl Words {
             }
             Verdict::Wait { loss, until } => {
                 let loss = match own {
+                    Some(own) if loss.per_mille_min == 0 => {
+                        self.ready_zero_to(&self.loss(loss, own, unit).1)
+                    }
                     Some(own) => {
                         let (least, most) = self.loss(loss, own, unit);
                         self.ready_wait_loss(&least, &most)

@@ -12,6 +12,8 @@ mod hostile;
 #[cfg(test)]
 mod interrupted;
 #[cfg(test)]
+mod layers;
+#[cfg(test)]
 mod oracles;
 #[cfg(test)]
 mod published;
@@ -25,5 +27,7 @@ mod simulations;
 mod spreadsheets;
 #[cfg(test)]
 mod storage;
+#[cfg(test)]
+mod tidy;
 #[cfg(test)]
 mod vectors;

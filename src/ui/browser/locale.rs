@@ -164,6 +164,7 @@ const fn parts(form: DateForm) -> &'static [(&'static str, &'static str)] {
         DateForm::Short => &[("day", "numeric"), ("month", "short")],
         DateForm::Month => &[("month", "long"), ("year", "numeric")],
         DateForm::Weekday => &[("weekday", "long")],
+        DateForm::MonthName => &[("month", "long")],
     }
 }
 

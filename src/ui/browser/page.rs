@@ -13,6 +13,15 @@ fn document() -> Option<Document> {
     window()?.document()
 }
 
+/// The element that the app is mounted into; the static shell makes room for it.
+pub fn root() -> Option<web_sys::HtmlElement> {
+    let document = document()?;
+    if let Ok(Some(shell)) = document.query_selector(".shell") {
+        shell.remove();
+    }
+    document.get_element_by_id("app")?.dyn_into().ok()
+}
+
 /// The part of the address after `#`, without it; empty when there is none.
 pub fn hash() -> String {
     let hash = window().and_then(|window| window.location().hash().ok()).unwrap_or_default();

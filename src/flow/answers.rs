@@ -1,0 +1,186 @@
+use chrono::NaiveDate;
+
+use crate::quantity::{Age, Moment};
+use crate::ready::{
+    LegWork, LegWorkKind, PartOfDay, Verdict, WeekLimit, after_leg_work, hard_jumps_left,
+    week_limit,
+};
+
+/// Answers to the ready check. They live in the page while it is open; no health answer is stored.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Answers {
+    /// Pain, fever, chest trouble or dizzy today.
+    pub unwell: Option<bool>,
+    /// Something of the private list fits.
+    pub fits: Option<bool>,
+    /// A professional has said jumping is fine.
+    pub cleared: bool,
+    /// An adult is near (asked of the young).
+    pub adult_near: bool,
+    /// Hard leg work in the last four days.
+    pub legs: LegAnswer,
+    /// Wall, floor, height and shoes are as they should be.
+    pub looked: bool,
+}
+
+/// The answer about leg work, as far as it is given.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct LegAnswer {
+    /// Whether there was any.
+    pub worked: Option<bool>,
+    /// What it was.
+    pub kind: Option<LegWorkKind>,
+    /// How many days ago, 0 for today.
+    pub days_ago: Option<u8>,
+    /// The part of that day.
+    pub part: Option<PartOfDay>,
+}
+
+impl LegAnswer {
+    /// Whether nothing more needs to be asked.
+    pub const fn is_complete(self) -> bool {
+        match self.worked {
+            None => false,
+            Some(false) => true,
+            Some(true) => self.kind.is_some() && self.days_ago.is_some() && self.part.is_some(),
+        }
+    }
+
+    /// The leg work it tells of.
+    pub fn leg_work(self, now: Moment) -> Option<LegWork> {
+        if self.worked != Some(true) {
+            return None;
+        }
+        Some(LegWork::remembered(self.kind?, self.days_ago?, self.part?, now))
+    }
+}
+
+/// Why there is no test today.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StopReason {
+    /// Unwell today. Nobody goes on from here.
+    Unwell,
+    /// Something of the list fits, and no professional has said jumping is fine.
+    AskFirst,
+    /// Ten hard jumps are done today.
+    DayFull,
+}
+
+/// What the ready check comes to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ReadyOutcome {
+    /// No test today.
+    Stop(StopReason),
+    /// So many answers are missing.
+    Missing(u32),
+    /// All is answered.
+    Judged {
+        /// Whether the legs are rested.
+        verdict: Verdict,
+        /// Where the person stands in the week.
+        week: WeekLimit,
+    },
+}
+
+impl Answers {
+    /// The outcome for a person of this age, now. A stop is said as soon as it is known.
+    pub fn outcome(
+        self,
+        age: Age,
+        now: Moment,
+        jumps_today: usize,
+        test_days: &[NaiveDate],
+    ) -> ReadyOutcome {
+        if self.unwell == Some(true) {
+            return ReadyOutcome::Stop(StopReason::Unwell);
+        }
+        if self.fits == Some(true) && !self.cleared {
+            return ReadyOutcome::Stop(StopReason::AskFirst);
+        }
+        if hard_jumps_left(jumps_today) == 0 {
+            return ReadyOutcome::Stop(StopReason::DayFull);
+        }
+        let open = [
+            self.unwell.is_none(),
+            self.fits.is_none(),
+            age.needs_adult_present() && !self.adult_near,
+            !self.legs.is_complete(),
+            !self.looked,
+        ];
+        let missing = open.into_iter().filter(|open| *open).count();
+        if missing > 0 {
+            return ReadyOutcome::Missing(u32::try_from(missing).unwrap_or(u32::MAX));
+        }
+        ReadyOutcome::Judged {
+            verdict: after_leg_work(self.legs.leg_work(now), age, now),
+            week: week_limit(test_days, now.date()),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::AgeGroup;
+
+    const NOW: Moment = Moment { utc_ms: 1_781_500_000_000, offset_minutes: 120 };
+    const WELL: Answers = Answers {
+        unwell: Some(false),
+        fits: Some(false),
+        cleared: false,
+        adult_near: false,
+        legs: LegAnswer { worked: Some(false), kind: None, days_ago: None, part: None },
+        looked: true,
+    };
+    const TEEN: Age = Age::Group(AgeGroup::From15To17);
+
+    #[test]
+    fn nothing_is_preset() {
+        let outcome = Answers::default().outcome(TEEN, NOW, 0, &[]);
+        assert_eq!(outcome, ReadyOutcome::Missing(4));
+    }
+
+    #[test]
+    fn unwell_is_no_test_whatever_else_is_answered() {
+        let unwell = Answers { unwell: Some(true), cleared: true, ..WELL };
+        assert_eq!(unwell.outcome(TEEN, NOW, 0, &[]), ReadyOutcome::Stop(StopReason::Unwell));
+    }
+
+    #[test]
+    fn a_professional_opens_the_way_for_the_private_list_only() {
+        let fits = Answers { fits: Some(true), ..WELL };
+        assert_eq!(fits.outcome(TEEN, NOW, 0, &[]), ReadyOutcome::Stop(StopReason::AskFirst));
+        let cleared = Answers { cleared: true, ..fits };
+        assert!(matches!(cleared.outcome(TEEN, NOW, 0, &[]), ReadyOutcome::Judged { .. }));
+    }
+
+    #[test]
+    fn the_young_need_an_adult_near() {
+        let child = Age::Group(AgeGroup::Under12);
+        assert_eq!(WELL.outcome(child, NOW, 0, &[]), ReadyOutcome::Missing(1));
+        let near = Answers { adult_near: true, ..WELL };
+        assert!(matches!(near.outcome(child, NOW, 0, &[]), ReadyOutcome::Judged { .. }));
+    }
+
+    #[test]
+    fn ten_jumps_close_the_day() {
+        assert_eq!(WELL.outcome(TEEN, NOW, 10, &[]), ReadyOutcome::Stop(StopReason::DayFull));
+    }
+
+    #[test]
+    fn leg_work_needs_all_three_answers() {
+        let half = LegAnswer {
+            worked: Some(true),
+            kind: Some(LegWorkKind::Match),
+            ..LegAnswer::default()
+        };
+        let answers = Answers { legs: half, ..WELL };
+        assert_eq!(answers.outcome(TEEN, NOW, 0, &[]), ReadyOutcome::Missing(1));
+        let legs = LegAnswer { days_ago: Some(1), part: Some(PartOfDay::Evening), ..half };
+        let outcome = Answers { legs, ..WELL }.outcome(TEEN, NOW, 0, &[]);
+        let ReadyOutcome::Judged { verdict, .. } = outcome else {
+            panic!("all is answered: {outcome:?}");
+        };
+        assert_eq!(verdict.severity(), 2);
+    }
+}

@@ -1,0 +1,89 @@
+use crate::measure::{
+    Doubt, MarkContext, Problem, ReachContext, Remedy, doubts_about_mark, doubts_about_reach,
+    parse_reading,
+};
+use crate::quantity::{Division, Reading};
+
+/// What is typed into a field, and all there is to say about it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Judged {
+    /// The reading, where the text is one.
+    pub reading: Option<Reading>,
+    /// Why the text is no reading.
+    pub problem: Option<Problem>,
+    /// Questions about the reading.
+    pub doubts: Vec<Doubt>,
+    /// One-tap mends.
+    pub remedies: Vec<Remedy>,
+}
+
+impl Judged {
+    /// The reading that may be kept: none while there is a problem or an open question. A question is
+    /// closed when the person says that exactly this reading is right.
+    pub fn keepable(&self, confirmed: Option<Reading>) -> Option<Reading> {
+        let reading = self.reading?;
+        if self.doubts.iter().any(|doubt| doubt.refuses()) {
+            return None;
+        }
+        (self.doubts.is_empty() || confirmed == Some(reading)).then_some(reading)
+    }
+}
+
+/// Judges what is typed as a standing reach.
+pub fn judge_reach(text: &str, division: Division, context: ReachContext) -> Judged {
+    judge(text, division, |reading| doubts_about_reach(reading, context))
+}
+
+/// Judges what is typed as a jump mark or a distance between the marks.
+pub fn judge_mark(text: &str, division: Division, context: MarkContext<'_>) -> Judged {
+    judge(text, division, |reading| doubts_about_mark(reading, context))
+}
+
+fn judge(
+    text: &str,
+    division: Division,
+    doubts_about: impl Fn(Reading) -> (Vec<Doubt>, Vec<Remedy>),
+) -> Judged {
+    match parse_reading(text, division) {
+        Err(problem) => Judged { problem: Some(problem), ..Judged::default() },
+        Ok(reading) => {
+            let (doubts, remedies) = doubts_about(reading);
+            Judged { reading: Some(reading), problem: None, doubts, remedies }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::Age;
+    use chrono::NaiveDate;
+
+    fn reach(text: &str) -> Judged {
+        let today = NaiveDate::from_ymd_opt(2026, 6, 14).unwrap();
+        let context = ReachContext { age: Age::Unknown, today, last: None };
+        judge_reach(text, Division::CmHalf, context)
+    }
+
+    #[test]
+    fn a_question_is_closed_by_confirming_that_very_reading() {
+        let odd = reach("88.5");
+        assert_eq!(odd.keepable(None), None);
+        assert_eq!(odd.keepable(odd.reading), odd.reading);
+        let other = Reading { count: 890, division: Division::CmHalf };
+        assert_eq!(odd.keepable(Some(other)), None);
+    }
+
+    #[test]
+    fn the_impossible_cannot_be_confirmed() {
+        let impossible = reach("2240");
+        assert_eq!(impossible.keepable(impossible.reading), None);
+        assert_eq!(impossible.remedies.len(), 1);
+    }
+
+    #[test]
+    fn text_that_is_no_length_has_a_problem_and_no_reading() {
+        let wrong = reach("abc");
+        assert_eq!((wrong.reading, wrong.problem), (None, Some(Problem::NotANumber)));
+    }
+}

@@ -1,0 +1,25 @@
+//! Pieces that pages are laid out from: props in, callbacks out, no context.
+
+mod ask;
+mod drawing;
+mod entry;
+mod field;
+mod floor;
+mod header;
+mod icon;
+mod notice;
+mod pick;
+mod timer;
+mod verdict;
+
+pub use ask::{ask, check_row};
+pub use drawing::{drawing_box, drawing_view};
+pub use entry::{EntryKeys, EntryText, number_entry};
+pub use field::{select_field, text_field};
+pub use floor::{act, act_link, button, floor, stacked_button};
+pub use header::{StepHeader, page_header, step_header};
+pub use icon::{Icon, icon};
+pub use notice::{Fix, alert, error_summary, field_problem, notice};
+pub use pick::{Choice, pick};
+pub use timer::timer;
+pub use verdict::{Edge, verdict};

@@ -1,0 +1,18 @@
+use leptos::prelude::*;
+
+/// A length of tape winding in: `left` of `total`, one tick a second, with the seconds in words.
+/// The tape is hidden from readers; what they hear comes from the page, at 30, 10 and 0 s.
+pub fn timer(words: Signal<String>, left: Signal<u32>, total: u32) -> AnyView {
+    // The tape's ticks are one a second: their share of the tape grows as it winds in.
+    let width = move || format!("{}%", left.get() * 100 / total.max(1));
+    let ticks = move || left.get().max(1).to_string();
+    view! {
+        <div class="timer">
+            <span>{move || words.get()}</span>
+            <span class="timer__tape" style:--n=ticks aria-hidden="true">
+                <i style:--left=width></i>
+            </span>
+        </div>
+    }
+    .into_any()
+}

@@ -1,0 +1,90 @@
+use leptos::prelude::*;
+
+use two_marks::flow::Judged;
+use two_marks::measure::{Doubt, Problem};
+use two_marks::quantity::{Length, Unit};
+use two_marks::share::Route;
+use two_marks::text::Words;
+
+use crate::ui::components::{StepHeader, button, field_problem, page_header, step_header};
+use crate::ui::state::App;
+
+/// The head of a step of a test.
+pub fn step_head(app: App, now: usize, title: String, back_to: &Route) -> AnyView {
+    let words = app.w();
+    let steps = vec![
+        words.step_ready(),
+        words.step_warm_up(),
+        words.step_reach(),
+        words.step_jumps(),
+        words.step_result(),
+    ];
+    let done = steps.iter().map(|name| words.step_done(name)).collect();
+    let number = |at: usize| words.locale().decimal(i64::try_from(at).unwrap_or(0), 0);
+    let name = app.person().map(|person| person.nickname).unwrap_or_default();
+    step_header(StepHeader {
+        title,
+        count: words.step_of(&number(now + 1), &number(steps.len())),
+        steps_label: words.steps_label(),
+        steps,
+        now,
+        done,
+        back: words.back(),
+        back_to: back_to.to_string(),
+        person: (name.clone(), words.person_chip(&name)),
+        person_to: Route::Who.to_string(),
+    })
+}
+
+/// The head of a page that is no step.
+pub fn plain_head(app: App, title: String, back_to: &Route) -> AnyView {
+    page_header(title, app.w().back(), back_to.to_string())
+}
+
+/// Writes a number on the measure.
+pub fn tick_label(words: &Words, unit: Unit) -> impl Fn(Length) -> String {
+    let words = words.clone();
+    move |length| words.tick_number(length, unit)
+}
+
+/// What is wrong with the typed reading, and the ways to mend it; nothing while all is well or the
+/// person has not tried to keep it.
+pub fn entry_problem(app: App, judged: Memo<Judged>) -> AnyView {
+    let show = move || {
+        let judged = judged.get();
+        let tried = app.tried.get();
+        let empty = judged.problem == Some(Problem::Empty);
+        // A question about the value is shown at once; an empty field only after trying.
+        let keepable = judged.keepable(app.confirmed.get()).is_some();
+        (!keepable && (tried || (judged.problem.is_none() && !empty))).then_some(judged)
+    };
+    (move || show().map(|judged| problem_view(app, judged))).into_any()
+}
+
+fn problem_view(app: App, judged: Judged) -> AnyView {
+    let words = app.w();
+    let division = app.of_progress(|progress| progress.session.division);
+    let sentence = match (judged.problem, judged.doubts.first(), judged.reading, division) {
+        (Some(problem), _, _, Some(division)) => words.problem(problem, division),
+        (None, Some(doubt), Some(reading), _) => words.doubt(*doubt, reading),
+        _ => return ().into_any(),
+    };
+    let mut mends: Vec<AnyView> = judged
+        .remedies
+        .iter()
+        .map(|remedy| {
+            let remedy = *remedy;
+            button(words.remedy(remedy), move || app.mend(remedy))
+        })
+        .collect();
+    if let Some(Problem::FinerThanDivision(finer)) = judged.problem {
+        let use_it = words.problem_use_division(&words.division(finer));
+        mends.push(button(use_it, move || app.choose_division(finer)));
+    }
+    let open = judged.doubts.iter().all(|doubt: &Doubt| !doubt.refuses());
+    if let Some(reading) = judged.reading.filter(|_| open) {
+        let right = words.problem_it_is_right();
+        mends.push(button(right, move || app.confirmed.set(Some(reading))));
+    }
+    field_problem("entry-problem".to_owned(), sentence, mends)
+}

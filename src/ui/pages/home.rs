@@ -1,0 +1,161 @@
+use leptos::prelude::*;
+
+use two_marks::share::Route;
+use two_marks::text::DateForm;
+
+use crate::ui::components::{Icon, act, button, floor, icon, notice};
+use crate::ui::state::App;
+
+/// The wall: everybody's tests, and the way into a new one.
+pub fn page(app: App) -> AnyView {
+    let words = app.w();
+    let begin = {
+        let words = words.clone();
+        move || {
+            if app.progress.with(Option::is_some) {
+                words.home_go_on_test()
+            } else {
+                words.start_test()
+            }
+        }
+    };
+    let go = move || {
+        if app.progress.with_untracked(Option::is_some) {
+            app.go(&app.where_to_go_on());
+        } else {
+            app.begin();
+        }
+    };
+    view! {
+        <header class="home-head pad">
+            <h1 id="title" tabindex="-1">
+                {words.app_name()}
+            </h1>
+            {move || people(app)}
+        </header>
+        <main id="main" tabindex="-1">
+            {move || draft(app)}
+            {move || troubles(app)}
+            {move || wall(app)}
+            <nav class="dado pad links" aria-label=words.home_more()>
+                <a class="btn" href=Route::History.to_string()>
+                    {words.home_tests()}
+                </a>
+                <a class="btn" href=Route::Data.to_string()>
+                    {words.home_data()}
+                </a>
+                <a class="btn" href=Route::Glossary.to_string()>
+                    {words.home_words()}
+                </a>
+                <a class="btn" href=Route::About.to_string()>
+                    {words.home_about()}
+                </a>
+                <p class="small soft">{words.home_works_offline()}</p>
+            </nav>
+        </main>
+        {floor(act(begin, go))}
+    }
+    .into_any()
+}
+
+fn people(app: App) -> AnyView {
+    let words = app.w();
+    let people = app.people.get().into_iter().filter(|person| !person.archived);
+    let chips: Vec<_> = people
+        .map(|person| {
+            let key = person.local.clone();
+            let chosen = app.person_key.get().as_ref() == Some(&key);
+            view! {
+                <button
+                    type="button"
+                    class="chip"
+                    aria-pressed=if chosen { "true" } else { "false" }
+                    on:click=move |_| app.show_person(Some(key.clone()))
+                >
+                    {person.nickname}
+                </button>
+            }
+        })
+        .collect();
+    if chips.is_empty() {
+        return view! { <p>{words.home_purpose()}</p> }.into_any();
+    }
+    view! {
+        <div class="chips" role="group" aria-label=words.home_people()>
+            {chips}
+            <a class="chip chip--add" href=Route::Who.to_string()>
+                {icon(Icon::Plus)}
+                {words.home_add_person()}
+            </a>
+        </div>
+    }
+    .into_any()
+}
+
+fn draft(app: App) -> AnyView {
+    if app.progress.with(Option::is_none) {
+        return ().into_any();
+    }
+    let words = app.w();
+    let name = app.person().map(|person| person.nickname).unwrap_or_default();
+    let drop = button(words.home_drop_draft(), move || app.drop_test());
+    notice(
+        Icon::Info,
+        view! {
+            <p>{words.home_go_on_note(&name)}</p>
+            <div class="row">{drop}</div>
+        },
+    )
+}
+
+fn troubles(app: App) -> AnyView {
+    use two_marks::history::Trouble;
+    let words = app.w();
+    let troubles = app.troubles.get();
+    let newer = troubles.iter().filter(|trouble| matches!(trouble, Trouble::Newer { .. })).count();
+    let aside = troubles.len() - newer;
+    let count = |many: usize| u32::try_from(many).unwrap_or(u32::MAX);
+    let newer = (newer > 0).then(|| notice(Icon::Info, words.history_newer(count(newer))));
+    let aside = (aside > 0).then(|| notice(Icon::Info, words.history_aside(count(aside))));
+    view! {
+        {newer}
+        {aside}
+    }
+    .into_any()
+}
+
+fn wall(app: App) -> AnyView {
+    let words = app.w();
+    let tests = app.tests.get();
+    let Some(last) = tests.first() else {
+        return view! {
+            <section class="empty">
+                <h2>{words.home_empty_title()}</h2>
+                <p>{words.home_empty()}</p>
+            </section>
+        }
+        .into_any();
+    };
+    let unit = app.unit();
+    let said = |height: Option<two_marks::quantity::JumpHeight>| {
+        height.map(|height| words.length(height.0, unit)).unwrap_or_default()
+    };
+    let same = tests.iter().filter(|test| test.session.key == last.session.key);
+    let best = same.filter_map(|test| test.session.best()).max();
+    let date = words.date(last.date, DateForm::DayAndMonth);
+    let one = (tests.len() == 1).then(|| view! { <p>{words.home_one_test()}</p> });
+    view! {
+        <section class="home-wall pad stack">
+            <p class="lead">{words.home_last_test(&date)}</p>
+            <p>
+                <a class="home-score" href=Route::Result(last.id.to_string()).to_string()>
+                    {said(last.session.best())}
+                </a>
+            </p>
+            <p class="soft">{words.test_kind(last.session.key)}</p>
+            <p>{words.home_best_of_all(&said(best))}</p>
+            {one}
+        </section>
+    }
+    .into_any()
+}

@@ -1,0 +1,450 @@
+use leptos::prelude::*;
+
+use two_marks::chart::{Frame, TrialColumn, TrialMark, TrialsWall, trials_wall};
+use two_marks::flow::{REST_SECONDS, Slot, rest_left_seconds};
+use two_marks::history::MarkMethod;
+use two_marks::measure::{Advice, FoulReason, Outcome, Trial, nudged, part_of, parts, with_part};
+use two_marks::quantity::{Length, Reading};
+use two_marks::ready::Verdict;
+use two_marks::share::Route;
+use two_marks::text::Words;
+
+use super::common::{entry_problem, step_head, tick_label};
+use crate::ui::components::{
+    EntryKeys, EntryText, Icon, act, button, drawing_box, floor, icon, notice, number_entry,
+    stacked_button, timer,
+};
+use crate::ui::state::App;
+
+/// What lies over the page: the choice of a foul's reason, or the way out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Over {
+    Nothing,
+    Foul,
+    Pain,
+}
+
+/// The trials.
+pub fn page(app: App) -> AnyView {
+    let words = app.w();
+    let over = RwSignal::new(Over::Nothing);
+    view! {
+        {step_head(app, 3, words.jumps_title(), &Route::Reach)}
+        <main id="main" tabindex="-1" class="measuring">
+            <div role="status">{move || advice(app)}</div>
+            {wall(app)}
+            <section class="dado entry">
+                {move || match over.get() {
+                    Over::Pain => pain(app, over),
+                    Over::Foul => foul(app, over),
+                    Over::Nothing => trying(app, over),
+                }}
+            </section>
+        </main>
+        {move || way_on(app, over)}
+    }
+    .into_any()
+}
+
+fn number(words: &Words, from_zero: usize) -> String {
+    words.locale().decimal(i64::try_from(from_zero + 1).unwrap_or(1), 0)
+}
+
+/// The place of the trial that is being typed, from 0.
+fn typing(app: App) -> usize {
+    app.of_progress(|progress| match progress.slot {
+        Slot::Change(at) => at,
+        Slot::Next => progress.jumps(),
+    })
+    .unwrap_or(0)
+}
+
+fn is_changing(app: App) -> bool {
+    app.of_progress(|progress| progress.slot != Slot::Next).unwrap_or(false)
+}
+
+/// The question about held stretches is open before the first trial.
+fn asks_stretch(app: App) -> bool {
+    app.of_progress(|progress| progress.jumps() == 0 && progress.stretch.is_none()).unwrap_or(false)
+}
+
+fn advice(app: App) -> AnyView {
+    let words = app.w();
+    let Some((advice, day_is_full)) = app.advice() else {
+        return ().into_any();
+    };
+    let first = app.of_progress(|progress| progress.jumps() == 0) == Some(true);
+    let (sign, said) = match (advice, day_is_full, first) {
+        (_, true, _) => (Icon::Stop, words.jumps_day_limit()),
+        (_, _, true) => (Icon::Up, words.jumps_first()),
+        (Advice::OneMore(_), ..) => (Icon::Up, words.advice(advice, app.unit())),
+        (Advice::Missing(_), ..) => (Icon::Info, words.advice(advice, app.unit())),
+        (Advice::Enough | Advice::Full, ..) => (Icon::Tick, words.advice(advice, app.unit())),
+    };
+    view! { <div class="notice notice--plain">{icon(sign)} <p>{said}</p></div> }.into_any()
+}
+
+/// What each column says: its mark and its label.
+fn columns(app: App, words: &Words) -> Vec<(TrialMark, String)> {
+    let unit = app.unit();
+    let said = |height: Length| words.exact_number(height, unit);
+    let outcomes = app.of_progress(|progress| progress.session.outcomes()).unwrap_or_default();
+    let mut columns: Vec<_> = outcomes
+        .into_iter()
+        .map(|outcome| match outcome {
+            Outcome::Counted(height) => (TrialMark::Kept(height.0), said(height.0)),
+            Outcome::Foul(_) | Outcome::NoReach => (TrialMark::Foul, words.jumps_foul_word()),
+        })
+        .collect();
+    let typed = app.typed_height().map(|height| (TrialMark::Typing(height.0), said(height.0)));
+    let at = typing(app);
+    if app.may_jump_again() {
+        let next = typed.unwrap_or((TrialMark::Next, String::new()));
+        match columns.get_mut(at) {
+            Some(slot) => {
+                if let (TrialMark::Typing(_), _) = next {
+                    *slot = next;
+                }
+            }
+            None => columns.push(next),
+        }
+    }
+    columns
+}
+
+fn wall(app: App) -> AnyView {
+    let sentence = Signal::derive(move || {
+        let words = app.w();
+        let best = app.of_progress(|progress| progress.session.best()).flatten();
+        let outcomes = app.of_progress(|progress| progress.session.outcomes()).unwrap_or_default();
+        let said = outcomes.into_iter().enumerate().map(|(at, outcome)| {
+            let number = number(&words, at);
+            match outcome {
+                Outcome::Counted(height) => {
+                    let said = words.length(height.0, app.unit());
+                    if Some(height) == best {
+                        words.jumps_wall_best(&number, &said)
+                    } else {
+                        words.jumps_wall_trial(&number, &said)
+                    }
+                }
+                Outcome::Foul(_) | Outcome::NoReach => words.jumps_wall_foul(&number),
+            }
+        });
+        let list: Vec<_> = said.collect();
+        words.jumps_wall_label(&list.join(" "))
+    });
+    let draw = move |frame: Frame| {
+        let words = app.w();
+        let unit = app.unit();
+        let columns = columns(app, &words);
+        let numbers: Vec<_> = (0..columns.len()).map(|at| number(&words, at)).collect();
+        let trials: Vec<_> = columns
+            .iter()
+            .zip(&numbers)
+            .map(|((mark, label), number)| TrialColumn { mark: *mark, label, number })
+            .collect();
+        let reach = app.of_progress(|progress| progress.session.standing_reach()).flatten();
+        let reach = reach.map(|reach| reach.0);
+        let reach_label = words.exact_number(reach.unwrap_or(Length::ZERO), unit);
+        trials_wall(&TrialsWall {
+            frame,
+            unit,
+            standing_reach: reach,
+            trials: &trials,
+            tick_label: &tick_label(&words, unit),
+            reach_label: &reach_label,
+        })
+        .drawing
+    };
+    view! {
+        {drawing_box("drawing-box trials-box", "trials", sentence, app.resized.into(), draw)}
+        {move || trial_buttons(app)}
+    }
+    .into_any()
+}
+
+/// One button per trial, to change it.
+fn trial_buttons(app: App) -> AnyView {
+    let words = app.w();
+    let outcomes = app.of_progress(|progress| progress.session.outcomes()).unwrap_or_default();
+    let now = typing(app);
+    let buttons: Vec<_> = outcomes
+        .into_iter()
+        .enumerate()
+        .map(|(at, outcome)| {
+            let shown = number(&words, at);
+            let name = match outcome {
+                Outcome::Counted(height) => {
+                    words.jumps_change(&shown, &words.length(height.0, app.unit()))
+                }
+                Outcome::Foul(_) | Outcome::NoReach => words.jumps_change_foul(&shown),
+            };
+            let current = (is_changing(app) && at == now).then_some("true");
+            view! {
+                <li>
+                    <button
+                        type="button"
+                        class="btn"
+                        aria-label=name
+                        aria-current=current
+                        on:click=move |_| app.change_trial(at)
+                    >
+                        {shown}
+                    </button>
+                </li>
+            }
+        })
+        .collect();
+    view! { <ol class="dado trial-row">{buttons}</ol> }.into_any()
+}
+
+fn trying(app: App, over: RwSignal<Over>) -> AnyView {
+    view! {
+        {move || stretch(app)}
+        {move || rest(app)}
+        {move || if app.may_jump_again() && !asks_stretch(app) { entry(app) } else { ().into_any() }}
+        {move || other_ways(app, over)}
+    }
+    .into_any()
+}
+
+/// Held stretches, asked once before the first trial.
+fn stretch(app: App) -> AnyView {
+    let words = app.w();
+    if !asks_stretch(app) {
+        return stretch_verdict(app);
+    }
+    view! {
+        <p class="strong" id="stretch-q">{words.jumps_stretch()}</p>
+        <div class="row" role="group" aria-labelledby="stretch-q">
+            {button(words.jumps_stretch_no(), move || app.answer_stretch(None))}
+            {button(words.jumps_stretch_short(), move || app.answer_stretch(Some(false)))}
+            {button(words.jumps_stretch_long(), move || app.answer_stretch(Some(true)))}
+        </div>
+    }
+    .into_any()
+}
+
+fn stretch_verdict(app: App) -> AnyView {
+    let before_first = app.of_progress(|progress| progress.jumps() == 0) == Some(true);
+    let Some(Verdict::Flagged { loss, until }) = app.stretch_verdict().filter(|_| before_first)
+    else {
+        return ().into_any();
+    };
+    let words = app.w();
+    let own = app.own_best().map_or(Length::from_mm(400), |best| best.0);
+    let most = words.length(loss.of(own).1, app.unit());
+    notice(
+        Icon::Flag,
+        view! {
+            <p>{words.jumps_stretch_note(&most, &words.time(until))}</p>
+            {button(words.jumps_stretch_moved(), move || app.moved_since_stretch())}
+        },
+    )
+}
+
+fn rest(app: App) -> AnyView {
+    let words = app.w();
+    if app.of_progress(|progress| progress.jumped_at.is_none()).unwrap_or(true) {
+        return ().into_any();
+    }
+    let left = Memo::new(move |_| {
+        app.beat.track();
+        let now = app.now();
+        app.of_progress(|progress| {
+            rest_left_seconds(progress.session.trials.last().copied(), progress.jumped_at, now)
+        })
+        .unwrap_or(0)
+    });
+    let said = {
+        let words = words.clone();
+        Signal::derive(move || match left.get() {
+            0 => words.jumps_rest_over(),
+            left => words.jumps_rest(&words.locale().decimal(i64::from(left), 0)),
+        })
+    };
+    let announced = move || match left.get() {
+        0 => words.jumps_rest_over(),
+        left @ (10 | 30) => words.jumps_rest_left(left),
+        _ => String::new(),
+    };
+    Effect::new(move |before: Option<u32>| {
+        let left = left.get();
+        if left == 0 && before.is_some_and(|before| before > 0) {
+            (app.ports().signal_rest_over)();
+        }
+        left
+    });
+    view! {
+        {timer(said, left.into(), REST_SECONDS)}
+        <p class="hidden-words" role="status">
+            {announced}
+        </p>
+    }
+    .into_any()
+}
+
+fn entry(app: App) -> AnyView {
+    let words = app.w();
+    let Some((division, method)) =
+        app.of_progress(|progress| (progress.session.division, progress.method))
+    else {
+        return ().into_any();
+    };
+    let unit = division.unit();
+    let shown = number(&words, typing(app));
+    let label = match method {
+        MarkMethod::FromFloor => words.jumps_label_mark(&shown),
+        MarkMethod::BetweenMarks => words.jumps_label_distance(&shown),
+    };
+    let judged = Memo::new(move |_| app.judged_mark());
+    let output = Signal::derive(move || {
+        let words = app.w();
+        let height = app.typed_height().map(|height| words.length(height.0, unit));
+        height.map(|height| words.jumps_height(&height)).unwrap_or_default()
+    });
+    let value = Signal::derive(move || {
+        app.of_progress(|progress| progress.typed.clone()).unwrap_or_default()
+    });
+    let invalid = Signal::derive(move || app.tried.get() && judged.get().reading.is_none());
+    let start = app.of_progress(|progress| last_reading(&progress.session.trials)).flatten();
+    let step = words.division(division);
+    let put = move |reading: Option<Reading>| {
+        if let Some(reading) = reading {
+            let text = app.w().entry_text(reading);
+            app.edit(|progress| progress.typed = text);
+        }
+    };
+    let keys = EntryKeys {
+        less: move || put(nudged(&value.get_untracked(), division, start, false)),
+        more: move || put(nudged(&value.get_untracked(), division, start, true)),
+        part: move |part| put(with_part(&value.get_untracked(), division, part)),
+        input: move |text| app.edit(|progress| progress.typed = text),
+        enter: move || app.keep_typed_trial(),
+    };
+    let part_labels: Vec<_> =
+        parts(division).into_iter().map(|part| (part, words.part(part, unit))).collect();
+    let text = EntryText {
+        label,
+        output,
+        unit: words.unit_sign(unit),
+        less_more: (words.jumps_less(&step), words.jumps_more(&step)),
+        fraction: words.jumps_fraction(),
+    };
+    let chosen = Signal::derive(move || part_of(&value.get(), division));
+    view! {
+        {number_entry("entry", text, value, invalid, part_labels, chosen, keys)}
+        {entry_problem(app, judged)}
+    }
+    .into_any()
+}
+
+fn last_reading(trials: &[Trial]) -> Option<Reading> {
+    trials.iter().rev().find_map(|trial| match trial {
+        Trial::FloorMark(reading) | Trial::MarkDistance(reading) => Some(*reading),
+        Trial::FlightTime(_) | Trial::Foul(_) => None,
+    })
+}
+
+fn other_ways(app: App, over: RwSignal<Over>) -> AnyView {
+    let words = app.w();
+    let jumps = app.of_progress(two_marks::flow::Progress::jumps).unwrap_or(0);
+    let may_foul = app.may_jump_again() && !asks_stretch(app);
+    let foul = may_foul
+        .then(|| stacked_button(Icon::Cross, words.jumps_foul(), move || over.set(Over::Foul)));
+    let undo = (jumps > 0 && !is_changing(app)).then(|| {
+        let label = words.jumps_undo(&number(&words, jumps - 1));
+        stacked_button(Icon::Undo, label, move || app.undo_trial())
+    });
+    let pain = stacked_button(Icon::Stop, words.jumps_stop_pain(), move || over.set(Over::Pain));
+    let top = (jumps == 1).then(|| {
+        let on = Signal::derive(move || {
+            app.of_progress(|progress| progress.session.top_mark_only).unwrap_or(false)
+        });
+        let row =
+            crate::ui::components::check_row("top-only", words.jumps_top_only(), on, move |on| {
+                app.edit(|progress| progress.session.top_mark_only = on);
+            });
+        view! {
+            <div class="checks checks--dado">{row}</div>
+            <p class="small soft">{words.jumps_top_only_note()}</p>
+        }
+    });
+    view! {
+        <div class="row">{foul} {undo} {pain}</div>
+        {top}
+        <p class="small soft">{words.jumps_later()}</p>
+    }
+    .into_any()
+}
+
+fn foul(app: App, over: RwSignal<Over>) -> AnyView {
+    let words = app.w();
+    let reasons = FoulReason::ALL.map(|reason| {
+        button(words.foul_reason(reason), move || {
+            over.set(Over::Nothing);
+            app.foul(reason);
+        })
+    });
+    view! {
+        <h2 id="foul-q">{words.jumps_foul_why()}</h2>
+        <div class="column" role="group" aria-labelledby="foul-q">
+            {reasons.into_iter().collect::<Vec<_>>()}
+            {button(words.close(), move || over.set(Over::Nothing))}
+        </div>
+    }
+    .into_any()
+}
+
+fn pain(app: App, over: RwSignal<Over>) -> AnyView {
+    let words = app.w();
+    let any = app.of_progress(|progress| progress.session.best().is_some()).unwrap_or(false);
+    let keep = any.then(|| button(words.jumps_pain_keep(), move || app.go(&Route::Check)));
+    view! {
+        <div role="alert" class="stack">
+            <h2>{words.jumps_pain_title()}</h2>
+            <p>{words.jumps_pain_note()}</p>
+        </div>
+        <div class="column">
+            {keep}
+            {button(words.jumps_pain_drop(), move || {
+                app.drop_test();
+                app.go(&Route::Home);
+            })}
+            {button(words.close(), move || over.set(Over::Nothing))}
+        </div>
+    }
+    .into_any()
+}
+
+fn way_on(app: App, over: RwSignal<Over>) -> AnyView {
+    if over.get() != Over::Nothing || asks_stretch(app) {
+        return ().into_any();
+    }
+    let words = app.w();
+    let (advice, _) = app.advice().unwrap_or((Advice::Missing(3), false));
+    let top_only = app.of_progress(|progress| progress.session.top_mark_only) == Some(true);
+    let complete = top_only || !matches!(advice, Advice::Missing(_));
+    let to_check = words.jumps_to_check();
+    if !app.may_jump_again() {
+        return floor(act(move || to_check.clone(), move || app.go(&Route::Check)));
+    }
+    let shown = number(&words, typing(app));
+    let keep =
+        if is_changing(app) { words.jumps_keep_change(&shown) } else { words.jumps_keep(&shown) };
+    // Once the heights stop rising, finishing is the main thing; jumping on stays possible.
+    let done_first = matches!(advice, Advice::Enough) && app.typed_height().is_none();
+    if complete && done_first && !is_changing(app) {
+        return floor(view! {
+            {act(move || to_check.clone(), move || app.go(&Route::Check))}
+            {button(keep, move || app.keep_typed_trial())}
+        });
+    }
+    let finish = (complete && !is_changing(app))
+        .then(|| button(words.jumps_finish(), move || app.go(&Route::Check)));
+    floor(view! {
+        {act(move || keep.clone(), move || app.keep_typed_trial())}
+        {finish}
+    })
+}

@@ -1,0 +1,96 @@
+//! One page per file: reads state, calls actions, lays out components. No arithmetic, no units, no
+//! words of their own.
+
+mod about;
+mod check;
+mod common;
+mod data;
+mod glossary;
+mod history;
+mod history_line;
+mod home;
+mod jumps;
+mod lost;
+mod reach;
+mod ready;
+mod result;
+mod result_bands;
+mod setup;
+mod warm_up;
+mod who;
+
+use leptos::prelude::*;
+use two_marks::share::Route;
+
+use super::components::{Icon, button, notice};
+use super::state::App;
+
+/// The page of a route.
+pub fn page(app: App, route: &Route) -> AnyView {
+    match route {
+        Route::Home => home::page(app),
+        Route::Who => who::page(app),
+        Route::Ready => ready::page(app),
+        Route::WarmUp => warm_up::page(app),
+        Route::Setup => setup::page(app),
+        Route::Reach => reach::page(app),
+        Route::Jumps => jumps::page(app),
+        Route::Check => check::page(app),
+        Route::Result(id) => result::page(app, id.clone()),
+        Route::History | Route::Season => history::page(app),
+        Route::Glossary => glossary::page(app),
+        Route::Data => data::page(app),
+        Route::Bands | Route::Sure | Route::About => about::page(app),
+        Route::Lost => lost::page(app),
+    }
+}
+
+/// The first stop of the keyboard: past the head, to what the page is for. It moves the focus and
+/// leaves the address alone.
+pub fn skip_link(app: App) -> AnyView {
+    let words = app.w();
+    view! {
+        <button type="button" class="skip" on:click=move |_| (app.ports().focus)("main")>
+            {words.skip_to_main()}
+        </button>
+    }
+    .into_any()
+}
+
+/// A newer version waits; it is offered where no test is under way.
+pub fn update_notice(app: App) -> AnyView {
+    if !app.update_waits.get() {
+        return ().into_any();
+    }
+    let words = app.w();
+    let between_tests = app.progress.with(Option::is_none);
+    let use_it = between_tests
+        .then(|| button(words.new_version_use(), move || (app.ports().apply_update)()));
+    notice(
+        Icon::Info,
+        view! {
+            <p>{words.new_version_ready()}</p>
+            {use_it}
+        },
+    )
+}
+
+/// The title of a page, for the window.
+pub fn title(app: App, route: &Route) -> String {
+    let words = app.w();
+    match route {
+        Route::Home | Route::Lost => return words.app_name(),
+        Route::Who => words.who_title(),
+        Route::Ready => words.ready_title(),
+        Route::WarmUp => words.warm_title(),
+        Route::Setup => words.setup_title(),
+        Route::Reach => words.reach_title(),
+        Route::Jumps => words.jumps_title(),
+        Route::Check => words.check_title(),
+        Route::Result(_) => words.result_title(),
+        Route::History | Route::Season => words.history_title(),
+        Route::Glossary => words.home_words(),
+        Route::Data => words.home_data(),
+        Route::Bands | Route::Sure | Route::About => words.home_about(),
+    }
+}

@@ -1,0 +1,251 @@
+//! Puts the page together: the browser's side goes into the state, the state into the pages.
+
+use std::cell::RefCell;
+use std::rc::Rc;
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use two_marks::history::{JournalEntry, KeyValue, Memory};
+use two_marks::share::Route;
+use two_marks::text::Words;
+
+use super::browser::journal::Journal;
+use super::browser::local_storage::LocalStorage;
+use super::browser::locale::{self, BrowserLocale};
+use super::browser::session_storage::SessionStorage;
+use super::browser::{clock, device, files, page, panic, random, worker};
+use super::pages;
+use super::state::{App, FileText, Later, Look, Ports, Shelf};
+
+/// Starts the page.
+pub fn start() {
+    panic::install_hook();
+    let journal = Rc::new(JournalLine::default());
+    let language = locale::preferred_languages().into_iter().next().unwrap_or_default();
+    let words = Words::english(Arc::new(BrowserLocale::for_language(&language)));
+    let route = route_now(&page::hash());
+    let opened = browser_shelf().and_then(|shelf| {
+        App::open(ports(shelf, true, &journal), words.clone(), route.clone()).ok()
+    });
+    let in_memory = || {
+        let shelf = Shelf(Rc::new(Memory::new()));
+        App::open(ports(shelf, false, &journal), words, route).ok()
+    };
+    let Some(app) = opened.or_else(in_memory) else {
+        return;
+    };
+    listen(app);
+    reconcile(app, journal);
+    if let Some(root) = page::root() {
+        leptos::mount::mount_to(root, move || view(app)).forget();
+    }
+}
+
+fn route_now(hash: &str) -> Route {
+    Route::parse(&format!("#{hash}"))
+}
+
+fn browser_shelf() -> Option<Shelf> {
+    let storage = LocalStorage::open().ok()?;
+    Some(Shelf(Rc::new(storage)))
+}
+
+/// The journal, opened when it is first needed.
+#[derive(Default)]
+struct JournalLine {
+    open: RefCell<Option<Rc<Journal>>>,
+}
+
+impl JournalLine {
+    async fn journal(&self) -> Option<Rc<Journal>> {
+        let known = self.open.borrow().clone();
+        if known.is_some() {
+            return known;
+        }
+        let journal = Rc::new(Journal::open().await.ok()?);
+        self.open.replace(Some(journal.clone()));
+        Some(journal)
+    }
+}
+
+/// Gives the store back what a killed browser lost, and lets the journal forget what the store holds.
+fn reconcile(app: App, line: Rc<JournalLine>) {
+    leptos::task::spawn_local(async move {
+        let Some(journal) = line.journal().await else {
+            return;
+        };
+        let Ok(kept) = journal.all().await else {
+            return;
+        };
+        let prune = app.take_over(&kept);
+        // What cannot be pruned now is pruned at the next start.
+        let _ = journal.prune(&kept, &prune).await;
+    });
+}
+
+fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
+    let line = line.clone();
+    let journal = move |entries: Vec<JournalEntry>| -> Later<bool> {
+        let line = line.clone();
+        Box::pin(async move {
+            if !is_kept {
+                return false;
+            }
+            let Some(journal) = line.journal().await else {
+                return false;
+            };
+            journal.put(&entries).await.is_ok()
+        })
+    };
+    let draft: Rc<dyn KeyValue> = match SessionStorage::open() {
+        Ok(storage) => Rc::new(storage),
+        Err(_) => Rc::new(Memory::new()),
+    };
+    Ports {
+        shelf,
+        is_kept,
+        look: look_now(),
+        prefers_inches: locale::prefers_inches(),
+        draft: Shelf(draft),
+        now: clock::now,
+        id_bytes: || random::id_bytes().ok(),
+        journal: Rc::new(journal),
+        go: page::set_hash,
+        replace: |address| page::replace_hash(address.trim_start_matches('#')),
+        focus: |id| {
+            page::focus(id, true);
+        },
+        download: |name, mime, text| files::download(name, mime, text).is_ok(),
+        spawn: |work| leptos::task::spawn_local(work),
+        read_file: |event, most_bytes| {
+            let file = files::PickedFile::of(&event)?;
+            let read = async move {
+                match file.read_text(most_bytes).await {
+                    Ok(text) => FileText::Read(text),
+                    Err(files::FileFault::TooLarge { .. }) => FileText::TooLarge,
+                    Err(_) => FileText::Unreadable,
+                }
+            };
+            Some(Box::pin(read))
+        },
+        set_look,
+        apply_update: worker::apply_update,
+        ask_to_keep: || {
+            leptos::task::spawn_local(async {
+                device::ask_to_keep().await;
+            });
+        },
+        signal_rest_over: || {
+            device::vibrate(&[200, 100, 200]);
+            if let Some(beeper) = device::Beeper::new() {
+                beeper.beep();
+                // The sound needs the beeper for as long as it lasts.
+                set_timeout(move || drop(beeper), std::time::Duration::from_secs(2));
+            }
+        },
+    }
+}
+
+/// Where the look is kept: `public/early.js` reads it before the first paint.
+const LOOK_KEY: &str = "two-marks/theme";
+
+fn look_now() -> Look {
+    let kept = LocalStorage::open().ok().and_then(|storage| storage.get(LOOK_KEY).ok().flatten());
+    match kept.as_deref() {
+        Some("light") => Look::Light,
+        Some("dark") => Look::Dark,
+        Some("sun") => Look::Sun,
+        _ => Look::System,
+    }
+}
+
+fn set_look(look: Look) {
+    let name = match look {
+        Look::System => None,
+        Look::Light => Some("light"),
+        Look::Dark => Some("dark"),
+        Look::Sun => Some("sun"),
+    };
+    page::set_theme(name);
+    if let Ok(storage) = LocalStorage::open() {
+        // Without room the look holds until the page is closed.
+        let _ = match name {
+            Some(name) => storage.set(LOOK_KEY, name),
+            None => storage.remove(LOOK_KEY),
+        };
+    }
+}
+
+fn listen(app: App) {
+    if let Some(listener) = page::on_hash_change(move |hash| {
+        app.keep_draft_for_long();
+        app.route.set(route_now(&hash));
+    }) {
+        listener.keep();
+    }
+    for listener in page::on_hidden(move || app.keep_draft_for_long()).into_iter().flatten() {
+        listener.keep();
+    }
+    if let Some(listener) = page::on_storage(move |_| app.reload()) {
+        listener.keep();
+    }
+    if let Some(listener) = worker::on_update_ready(move || app.update_waits.set(true)) {
+        listener.keep();
+    }
+    let resized = window_event_listener(leptos::ev::resize, move |_| {
+        app.resized.update(|count| *count = count.wrapping_add(1));
+    });
+    // For as long as the page is open.
+    std::mem::forget(resized);
+}
+
+fn view(app: App) -> AnyView {
+    beat_where_needed(app);
+    name_and_focus(app);
+    view! {
+        {pages::skip_link(app)}
+        {move || pages::update_notice(app)}
+        {move || {
+            let route = app.route.get();
+            untrack(|| pages::page(app, &route))
+        }}
+    }
+    .into_any()
+}
+
+/// The clock ticks and the screen stays on where a page counts seconds.
+fn beat_where_needed(app: App) {
+    let held = StoredValue::new_local(None::<(clock::Beat, device::KeepAwake)>);
+    Effect::new(move |_| {
+        let counts = matches!(app.route.get(), Route::WarmUp | Route::Jumps);
+        held.update_value(|held| {
+            if counts != held.is_some() {
+                *held = counts.then(|| {
+                    let beat = clock::every_second(move || {
+                        app.beat.update(|beat| *beat = beat.wrapping_add(1));
+                    });
+                    (beat, device::keep_awake())
+                });
+            }
+        });
+    });
+}
+
+/// Each page names the window and takes the focus to its heading; not the first one, which the
+/// person has just opened.
+fn name_and_focus(app: App) {
+    Effect::new(move |before: Option<Route>| {
+        let route = app.route.get();
+        let words = app.w();
+        let title = pages::title(app, &route);
+        let name = words.app_name();
+        let whole = if title == name { name } else { words.page_title(&title, &name) };
+        page::set_title(&whole);
+        if before.is_some_and(|before| before != route) {
+            page::scroll_to_top();
+            page::focus("title", false);
+        }
+        route
+    });
+}

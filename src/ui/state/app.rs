@@ -1,0 +1,269 @@
+use leptos::prelude::*;
+
+use two_marks::flow::{Answers, Progress};
+
+use two_marks::assess::{self, Assessment};
+use two_marks::history::{
+    Born, Draft, Id, KeyValue, LocalId, Person, SaveError, Store, StoreError, Test, Trouble, keys,
+};
+use two_marks::measure::TrendKey;
+use two_marks::quantity::{Age, JumpHeight, Moment, Reading, Unit};
+use two_marks::share::Route;
+use two_marks::text::Words;
+
+use super::backups::Picked;
+use super::{Look, Ports, Shelf};
+
+/// Something to tell the person, until they have read it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Notice {
+    /// On its way to the disk.
+    Saving,
+    /// On the disk.
+    Saved,
+    /// A test was deleted and can come back.
+    Deleted,
+    /// Saving failed; what was typed is still there.
+    NotSaved(SaveError),
+}
+
+/// The whole state of the page. It is a handle: copies share the same signals.
+#[derive(Clone, Copy)]
+pub struct App {
+    /// The words and numbers of the reader's language.
+    pub words: RwSignal<Words>,
+    /// The page shown.
+    pub route: RwSignal<Route>,
+    /// Everybody, by nickname.
+    pub people: RwSignal<Vec<Person>>,
+    /// Whose wall is shown.
+    pub person_key: RwSignal<Option<LocalId>>,
+    /// The tests of that person, newest first.
+    pub tests: RwSignal<Vec<Test>>,
+    /// The test in progress.
+    pub progress: RwSignal<Option<Progress>>,
+    /// Answers to the ready check; never stored.
+    pub answers: RwSignal<Answers>,
+    /// The reading that the person said is right although it was questioned.
+    pub confirmed: RwSignal<Option<Reading>>,
+    /// The main action was pressed with something wrong: problems are shown from now on.
+    pub tried: RwSignal<bool>,
+    /// What to tell.
+    pub notice: RwSignal<Option<Notice>>,
+    /// The test deleted last, which can come back.
+    pub deleted: RwSignal<Option<Test>>,
+    /// The backup file being looked at.
+    pub picked: RwSignal<Option<Picked>>,
+    /// How the page looks.
+    pub look: RwSignal<Look>,
+    /// What could not be read at the start.
+    pub troubles: RwSignal<Vec<Trouble>>,
+    /// Ticks once a second while a timer is shown.
+    pub beat: RwSignal<u32>,
+    /// Goes up when the window or the text size changed.
+    pub resized: RwSignal<u32>,
+    /// A newer version of the page waits.
+    pub update_waits: RwSignal<bool>,
+    /// The browser's side and the store.
+    held: StoredValue<Held, LocalStorage>,
+}
+
+struct Held {
+    ports: Ports,
+    store: Store<Shelf>,
+    /// The id that the test in progress will have, so that saving it twice saves one test.
+    draft_id: Option<Id>,
+}
+
+impl App {
+    /// Opens the store and reads what is there. A storage that does not answer is an error for the
+    /// caller, who hands in memory then.
+    pub fn open(ports: Ports, words: Words, route: Route) -> Result<Self, StoreError> {
+        let (store, troubles) = Store::open(ports.shelf.clone())?;
+        let app = Self {
+            words: RwSignal::new(words),
+            route: RwSignal::new(route),
+            people: RwSignal::new(Vec::new()),
+            person_key: RwSignal::new(None),
+            tests: RwSignal::new(Vec::new()),
+            progress: RwSignal::new(None),
+            answers: RwSignal::new(Answers::default()),
+            confirmed: RwSignal::new(None),
+            tried: RwSignal::new(false),
+            notice: RwSignal::new(None),
+            deleted: RwSignal::new(None),
+            picked: RwSignal::new(None),
+            look: RwSignal::new(ports.look),
+            troubles: RwSignal::new(troubles),
+            beat: RwSignal::new(0),
+            resized: RwSignal::new(0),
+            update_waits: RwSignal::new(false),
+            held: StoredValue::new_local(Held { ports, store, draft_id: None }),
+        };
+        app.reload();
+        app.pick_up_draft();
+        Ok(app)
+    }
+
+    /// The browser's side.
+    pub fn ports(self) -> Ports {
+        self.held.with_value(|held| held.ports.clone())
+    }
+
+    /// Works with the store.
+    pub(super) fn with_store<T>(self, work: impl FnOnce(&Store<Shelf>) -> T) -> T {
+        self.held.with_value(|held| work(&held.store))
+    }
+
+    /// Reads people and tests from the store again.
+    pub fn reload(self) {
+        let people = self.with_store(|store| store.people()).unwrap_or_default();
+        let known = |key: &LocalId| people.iter().any(|person| person.local == *key);
+        let key = self.person_key.get_untracked().filter(known);
+        let first = people.iter().find(|person| !person.archived);
+        let key = key.or_else(|| first.map(|person| person.local.clone()));
+        self.people.set(people);
+        self.show_person(key);
+    }
+
+    /// Shows the wall of a person.
+    pub fn show_person(self, key: Option<LocalId>) {
+        let tests = key.as_ref().map(|key| self.with_store(|store| store.tests_of(key)));
+        let mut tests = tests.and_then(Result::ok).unwrap_or_default();
+        tests.sort_by_key(|test| std::cmp::Reverse((test.date, test.minute_of_day, test.id)));
+        self.person_key.set(key);
+        self.tests.set(tests);
+    }
+
+    /// Whether what is saved outlives the page.
+    pub fn is_kept(self) -> bool {
+        self.ports().is_kept
+    }
+
+    /// The unit offered first, from the browser's locale.
+    pub fn first_unit(self) -> Unit {
+        if self.ports().prefers_inches { Unit::Inch } else { Unit::Centimetre }
+    }
+
+    /// What there is to say of a test of the person shown.
+    pub fn assess(self, test: &Test) -> Assessment {
+        let nobody = || Person::new(test.id, test.person.clone(), String::new(), 0);
+        let person = self
+            .people
+            .with(|people| people.iter().find(|person| person.local == test.person).cloned());
+        let person = person.unwrap_or_else(nobody);
+        self.tests.with(|tests| assess::assess(test, &person, tests))
+    }
+
+    /// Puts the draft where a reload of this tab finds it. It is written at every input, so it goes
+    /// to the tab's own store; the store of record gets it at step changes.
+    pub fn keep_draft(self) {
+        if let Some(draft) = self.draft() {
+            let _ = self.ports().draft.set(keys::DRAFT, &draft.to_text());
+        }
+    }
+
+    /// Puts the draft into the store of record too: at a step change, and when the page is hidden.
+    pub fn keep_draft_for_long(self) {
+        if let Some(draft) = self.draft() {
+            // A draft that finds no room is no reason to stop a test: the tab's copy is there.
+            let _ = self.with_store(|store| store.save_draft(&draft));
+        }
+    }
+
+    /// Forgets the draft everywhere.
+    pub(super) fn forget_draft(self) {
+        let _ = self.ports().draft.remove(keys::DRAFT);
+        let _ = self.with_store(|store| store.drop_draft());
+        self.held.update_value(|held| held.draft_id = None);
+    }
+
+    /// The id that the test in progress will have.
+    pub(super) fn draft_id(self) -> Option<Id> {
+        if let Some(id) = self.held.with_value(|held| held.draft_id) {
+            return Some(id);
+        }
+        let id = (self.ports().id_bytes)().map(Id::from_bytes)?;
+        self.held.update_value(|held| held.draft_id = Some(id));
+        Some(id)
+    }
+
+    fn draft(self) -> Option<Draft> {
+        let step = self.route.get_untracked().to_string();
+        let (id, now) = (self.draft_id()?, self.now());
+        self.progress.with_untracked(|progress| Some(progress.as_ref()?.to_draft(id, step, now)))
+    }
+
+    /// Takes up the test that a reload or a crash interrupted.
+    fn pick_up_draft(self) {
+        let of_tab = self.ports().draft.get(keys::DRAFT).ok().flatten();
+        let of_tab = of_tab.and_then(|text| Draft::parse(&text).ok());
+        let kept = || self.with_store(|store| store.draft()).ok().flatten();
+        let Some(draft) = of_tab.or_else(kept) else {
+            return;
+        };
+        let Some(progress) = Progress::from_draft(&draft, self.now()) else {
+            return;
+        };
+        self.held.update_value(|held| held.draft_id = Some(draft.id));
+        self.show_person(Some(progress.person.clone()));
+        self.progress.set(Some(progress));
+    }
+
+    /// The words, and a wish to be told when they change.
+    pub fn w(self) -> Words {
+        self.words.get()
+    }
+
+    /// The clock.
+    pub fn now(self) -> Moment {
+        (self.ports().now)()
+    }
+
+    /// Leads to a page.
+    pub fn go(self, route: &Route) {
+        (self.ports().go)(&route.to_string());
+    }
+
+    /// The person whose wall is shown.
+    pub fn person(self) -> Option<Person> {
+        let key = self.person_key.get()?;
+        self.people.with(|people| people.iter().find(|person| person.local == key).cloned())
+    }
+
+    /// That person's age today.
+    pub fn age(self) -> Age {
+        self.person().map_or(Age::Unknown, |person| age_of(&person, self.now()))
+    }
+
+    /// The unit of the test in progress, or of the person shown.
+    pub fn unit(self) -> Unit {
+        let testing = self
+            .progress
+            .with(|progress| progress.as_ref().map(|progress| progress.session.division.unit()));
+        let person = || self.person().map(|person| person.division.unit());
+        testing.or_else(person).unwrap_or(Unit::Centimetre)
+    }
+
+    /// What the test in progress may be compared with, or the usual test.
+    pub fn trend_key(self) -> TrendKey {
+        let testing = |progress: &Option<Progress>| progress.as_ref().map(|test| test.session.key);
+        self.progress.with(testing).unwrap_or(TrendKey::USUAL)
+    }
+
+    /// The person's best jump of the same kind, to tell losses and heights in their own measure.
+    pub fn own_best(self) -> Option<JumpHeight> {
+        let key = self.trend_key();
+        let same = |test: &&Test| test.session.key == key;
+        self.tests.with(|tests| tests.iter().filter(same).filter_map(|t| t.session.best()).max())
+    }
+}
+
+/// A person's age on the day of a moment.
+pub fn age_of(person: &Person, now: Moment) -> Age {
+    match person.born {
+        Some(Born::Month(month)) => Age::on(month, now.date()),
+        Some(Born::Group(group)) => Age::Group(group),
+        None => Age::Unknown,
+    }
+}

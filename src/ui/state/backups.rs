@@ -1,0 +1,126 @@
+//! Backup, restore, the bin and the looks.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use two_marks::history::{
+    BACKUP_BYTES_MAX, Backup, BackupProblem, BinEntry, JournalEntry, Preview, SumCheck,
+    read_backup, write_backup,
+};
+
+use super::{App, FileText, Look, Notice};
+
+/// What became of the file a person picked.
+#[derive(Clone, Debug)]
+pub enum Picked {
+    /// Larger than a backup may be.
+    TooLarge,
+    /// Not a backup of this page.
+    NotABackup,
+    /// Written by a later version of this page.
+    Newer,
+    /// What restoring it would do.
+    Preview {
+        /// The lists.
+        preview: Preview,
+        /// Whether its sum fits.
+        sum: SumCheck,
+        /// Records in it that cannot be read.
+        unreadable: usize,
+        /// The file itself.
+        backup: Arc<Backup>,
+    },
+    /// It was restored.
+    Restored,
+    /// Restoring failed.
+    NotRestored,
+}
+
+impl App {
+    /// Gives the person a backup file.
+    pub fn save_backup(self) -> bool {
+        let Ok(texts) = self.with_store(|store| store.record_texts()) else {
+            return false;
+        };
+        let now = self.now();
+        let file = write_backup(&texts, now.utc_ms);
+        let name = format!("two-marks-{}.json", now.date());
+        (self.ports().download)(&name, "application/json", &file)
+    }
+
+    /// Looks into the file that was just picked.
+    pub fn pick_backup(self, event: leptos::ev::Event) {
+        let most = u32::try_from(BACKUP_BYTES_MAX).unwrap_or(u32::MAX);
+        let ports = self.ports();
+        let Some(text) = (ports.read_file)(event, most) else {
+            return;
+        };
+        (ports.spawn)(Box::pin(async move {
+            let picked = match text.await {
+                FileText::Read(text) => self.look_into(&text),
+                FileText::TooLarge => Picked::TooLarge,
+                FileText::Unreadable => Picked::NotABackup,
+            };
+            self.picked.set(Some(picked));
+        }));
+    }
+
+    fn look_into(self, text: &str) -> Picked {
+        let backup = match read_backup(text) {
+            Ok(backup) => backup,
+            Err(BackupProblem::TooLarge | BackupProblem::TooManyRecords) => {
+                return Picked::TooLarge;
+            }
+            Err(BackupProblem::Newer { .. }) => return Picked::Newer,
+            Err(_) => return Picked::NotABackup,
+        };
+        match self.with_store(|store| store.plan_restore(&backup)) {
+            Ok(plan) => Picked::Preview {
+                preview: plan.preview,
+                sum: backup.sum,
+                unreadable: backup.unreadable.len() + backup.newer.len(),
+                backup: Arc::new(backup),
+            },
+            Err(_) => Picked::NotRestored,
+        }
+    }
+
+    /// Restores the file that was looked into. The journal has it first, so that an interrupted
+    /// restore is completed at the next start.
+    pub fn restore_picked(self) {
+        let Some(Picked::Preview { backup, .. }) = self.picked.get_untracked() else {
+            return;
+        };
+        let ports = self.ports();
+        let now = self.now().utc_ms;
+        let plan = self.with_store(|store| store.plan_restore(&backup));
+        let Ok(plan) = plan else {
+            self.picked.set(Some(Picked::NotRestored));
+            return;
+        };
+        let lines: Vec<JournalEntry> = plan.journal(now);
+        let on_disk = (ports.journal)(lines);
+        (ports.spawn)(Box::pin(async move {
+            let _ = on_disk.await;
+            let done = self.with_store(|store| store.carry_out(&plan));
+            self.reload();
+            let picked = if done.is_ok() { Picked::Restored } else { Picked::NotRestored };
+            self.picked.set(Some(picked));
+            if let Err(error) = done {
+                self.notice.set(Some(Notice::NotSaved(error)));
+            }
+        }));
+    }
+
+    /// What was deleted or replaced, and can come back.
+    pub fn bin(self) -> Vec<BinEntry> {
+        self.with_store(|store| store.bin()).unwrap_or_default()
+    }
+
+    /// Chooses how the page looks.
+    pub fn choose_look(self, look: Look) {
+        self.look.set(look);
+        (self.ports().set_look)(look);
+    }
+}

@@ -1,0 +1,13 @@
+//! The signals of the page and the actions that change them: load, a pure function of the core,
+//! save, set. Nothing here draws, and nothing here computes a height.
+
+mod app;
+mod backups;
+mod ports;
+mod saving;
+mod testing;
+
+pub use app::{App, Notice};
+pub use backups::Picked;
+pub use ports::{FileText, Later, Look, Ports, Shelf};
+pub use testing::{ReadyView, may_reuse};

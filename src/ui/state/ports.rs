@@ -1,0 +1,97 @@
+use std::future::Future;
+use std::pin::Pin;
+use std::rc::Rc;
+
+use two_marks::history::{JournalEntry, KeyValue, StoreError};
+use two_marks::quantity::Moment;
+
+/// A shelf of texts by key: the browser's storage, or memory where there is none.
+#[derive(Clone)]
+pub struct Shelf(pub Rc<dyn KeyValue>);
+
+impl KeyValue for Shelf {
+    fn get(&self, key: &str) -> Result<Option<String>, StoreError> {
+        self.0.get(key)
+    }
+
+    fn set(&self, key: &str, value: &str) -> Result<(), StoreError> {
+        self.0.set(key, value)
+    }
+
+    fn remove(&self, key: &str) -> Result<(), StoreError> {
+        self.0.remove(key)
+    }
+
+    fn keys_with_prefix(&self, prefix: &str) -> Result<Vec<String>, StoreError> {
+        self.0.keys_with_prefix(prefix)
+    }
+}
+
+/// Work that ends later.
+pub type Later<T> = Pin<Box<dyn Future<Output = T>>>;
+
+/// What became of a picked file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum FileText {
+    /// Its text.
+    Read(String),
+    /// Larger than it may be.
+    TooLarge,
+    /// The browser could not read it.
+    Unreadable,
+}
+
+/// How the page looks.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Look {
+    /// As the system says.
+    #[default]
+    System,
+    /// Light.
+    Light,
+    /// Dark.
+    Dark,
+    /// Black on white with thicker lines, for bright sun.
+    Sun,
+}
+
+/// What the page asks of the browser, given from outside so that state knows no browser.
+#[derive(Clone)]
+pub struct Ports {
+    /// The store of record.
+    pub shelf: Shelf,
+    /// Whether the shelf outlives the page.
+    pub is_kept: bool,
+    /// The look chosen earlier.
+    pub look: Look,
+    /// Whether people of this locale measure in inches.
+    pub prefers_inches: bool,
+    /// The draft of this tab.
+    pub draft: Shelf,
+    /// The clock.
+    pub now: fn() -> Moment,
+    /// Sixteen random bytes.
+    pub id_bytes: fn() -> Option<[u8; 16]>,
+    /// Puts entries on disk; says whether they are.
+    pub journal: Rc<dyn Fn(Vec<JournalEntry>) -> Later<bool>>,
+    /// Leads to an address.
+    pub go: fn(&str),
+    /// Replaces the address.
+    pub replace: fn(&str),
+    /// Moves the focus to an element.
+    pub focus: fn(&str),
+    /// Gives the person a file.
+    pub download: fn(name: &str, mime: &str, text: &str) -> bool,
+    /// Starts work that ends later.
+    pub spawn: fn(Later<()>),
+    /// Reads the file a person just picked, up to a number of bytes.
+    pub read_file: fn(event: leptos::ev::Event, most_bytes: u32) -> Option<Later<FileText>>,
+    /// Keeps the look, and shows it.
+    pub set_look: fn(Look),
+    /// Puts the newer version in place.
+    pub apply_update: fn(),
+    /// Asks the browser to keep the storage.
+    pub ask_to_keep: fn(),
+    /// Signals that the rest is over, by sound and vibration.
+    pub signal_rest_over: fn(),
+}

@@ -1,0 +1,201 @@
+//! Actions that write to the store and to the journal.
+
+use leptos::prelude::*;
+
+use two_marks::history::{
+    Id, JournalEntry, MarkMethod, Person, Record, SaveError, StoreError, Test,
+};
+use two_marks::quantity::{Compare, Division, Moment};
+use two_marks::share::Route;
+use two_marks::share::calendar::{Reminder, calendar};
+
+use super::{App, Notice};
+
+/// How long a whole test takes, as the first page says: a quarter of an hour, and the warm-up.
+const TEST_MINUTES: u16 = 30;
+
+impl App {
+    /// A new random id, unless the browser has no randomness.
+    fn new_id(self) -> Option<Id> {
+        (self.ports().id_bytes)().map(Id::from_bytes)
+    }
+
+    /// Saves the test in progress and shows it. "Saved" is said when it is on the disk.
+    pub fn save_test(self) {
+        let now = self.now();
+        let Some(id) = self.draft_id() else {
+            self.notice.set(Some(Notice::NotSaved(SaveError::Storage(StoreError::Other))));
+            return;
+        };
+        let age = self.age();
+        let test = self.of_progress(|progress| progress.to_test(id, age, now));
+        let Some(mut test) = test else {
+            return;
+        };
+        let same_kind = |other: &&Test| other.session.key == test.session.key;
+        let earlier = self.tests.with_untracked(|tests| tests.iter().filter(same_kind).count());
+        test.practice = earlier < two_marks::assess::PRACTICE_SESSIONS;
+        match self.with_store(|store| store.save_test(&test)) {
+            Ok(entry) => {
+                self.drop_test();
+                self.reload();
+                self.journal(vec![entry], Notice::Saved);
+                (self.ports().replace)(&Route::Result(id.to_string()).to_string());
+            }
+            Err(error) => self.notice.set(Some(Notice::NotSaved(error))),
+        }
+    }
+
+    /// Puts entries on disk and tells how it went.
+    pub(super) fn journal(self, entries: Vec<JournalEntry>, done: Notice) {
+        let ports = self.ports();
+        self.notice.set(Some(Notice::Saving));
+        let on_disk = (ports.journal)(entries);
+        (ports.spawn)(Box::pin(async move {
+            // Without a journal the store alone holds the record, which a killed browser may lose:
+            // it is saved all the same, and the storage line of the data page says so.
+            let _ = on_disk.await;
+            if self.notice.try_get_untracked() == Some(Some(Notice::Saving)) {
+                self.notice.set(Some(done));
+            }
+        }));
+    }
+
+    /// Saves somebody new and shows their wall.
+    pub fn add_person(self, make: impl FnOnce(&mut Person)) -> bool {
+        let Some(id) = self.new_id() else {
+            return false;
+        };
+        let now = self.now();
+        let Ok(local) = self.with_store(|store| store.free_local_id(id)) else {
+            return false;
+        };
+        let mut person = Person::new(id, local.clone(), String::new(), now.utc_ms);
+        make(&mut person);
+        match self.with_store(|store| store.save_person(&person)) {
+            Ok(entry) => {
+                (self.ports().ask_to_keep)();
+                self.person_key.set(Some(local));
+                self.reload();
+                self.journal(vec![entry], Notice::Saved);
+                self.notice.set(None);
+                true
+            }
+            Err(error) => {
+                self.notice.set(Some(Notice::NotSaved(error)));
+                false
+            }
+        }
+    }
+
+    /// Saves a change of the person shown.
+    pub fn change_person(self, change: impl FnOnce(&mut Person)) -> bool {
+        let Some(mut person) = self.person() else {
+            return false;
+        };
+        let before = person.clone();
+        change(&mut person);
+        if person == before {
+            return true;
+        }
+        let now = self.now().utc_ms;
+        match self.with_store(|store| store.edit_person(&person, now)) {
+            Ok((_, entry)) => {
+                self.reload();
+                self.journal(vec![entry], Notice::Saved);
+                self.notice.set(None);
+                true
+            }
+            Err(error) => {
+                self.notice.set(Some(Notice::NotSaved(error)));
+                false
+            }
+        }
+    }
+
+    /// Remembers how the person measures, for their next test.
+    pub(super) fn remember_way(self) {
+        let way = self.of_progress(|progress| (progress.method, progress.session.division));
+        if let Some((method, division)) = way {
+            self.set_way(method, division);
+        }
+    }
+
+    fn set_way(self, method: MarkMethod, division: Division) {
+        self.change_person(|person| {
+            person.mark_method = method;
+            person.division = division;
+        });
+    }
+
+    /// Chooses the tables to compare with.
+    pub fn compare_with(self, compare: Compare) {
+        self.change_person(|person| person.compare = Some(compare));
+    }
+
+    /// A saved test by its id.
+    pub fn test(self, id: &str) -> Option<Test> {
+        let id = Id::parse(id)?;
+        self.tests.track();
+        self.with_store(|store| store.test(id)).ok().flatten()
+    }
+
+    /// Deletes a test; it can come back from the bin.
+    pub fn delete_test(self, id: Id) {
+        let now = self.now().utc_ms;
+        let before = self.with_store(|store| store.test(id)).ok().flatten();
+        match self.with_store(|store| store.delete_test(id, now)) {
+            Ok(entry) => {
+                self.deleted.set(before);
+                self.reload();
+                self.journal(vec![entry], Notice::Deleted);
+            }
+            Err(error) => self.notice.set(Some(Notice::NotSaved(error))),
+        }
+    }
+
+    /// Brings a deleted test back.
+    pub fn bring_back(self, test: &Test) {
+        let now = self.now().utc_ms;
+        let record = Record::Test(test.clone());
+        match self.with_store(|store| store.bring_back(&record, now)) {
+            Ok(entry) => {
+                self.deleted.set(None);
+                self.reload();
+                self.journal(vec![entry], Notice::Saved);
+            }
+            Err(error) => self.notice.set(Some(Notice::NotSaved(error))),
+        }
+    }
+
+    /// Offers a calendar file with a reminder.
+    pub fn remind(self, title: &str, at: Moment) -> bool {
+        let Some(id) = self.new_id() else {
+            return false;
+        };
+        let event = calendar(&Reminder {
+            uid: &id.to_string(),
+            written_utc_ms: self.now().utc_ms,
+            starts_utc_ms: at.utc_ms,
+            minutes: TEST_MINUTES,
+            alarm_minutes_before: 0,
+            title,
+            text: title,
+        });
+        (self.ports().download)("jump-test.ics", "text/calendar", &event)
+    }
+
+    /// Takes over what the journal holds and the store had lost; the keys of lines it may drop.
+    pub fn take_over(self, lines: &[JournalEntry]) -> Vec<String> {
+        let now = self.now().utc_ms;
+        match self.with_store(|store| store.reconcile(lines, now)) {
+            Ok(done) => {
+                if done.recovered > 0 {
+                    self.reload();
+                }
+                done.prune
+            }
+            Err(_) => Vec::new(),
+        }
+    }
+}

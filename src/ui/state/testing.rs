@@ -1,0 +1,349 @@
+//! Actions of a test in progress.
+
+use leptos::prelude::*;
+
+use two_marks::assess::expected_trial_sd_cm;
+use two_marks::flow::{Judged, Progress, ReadyOutcome, Slot, judge_mark, judge_reach};
+use two_marks::history::{MarkMethod, Test};
+use two_marks::measure::{
+    Advice, Device, FoulReason, MarkContext, Outcome, Reach, ReachContext, Remedy, Session,
+    TrendKey,
+};
+use two_marks::quantity::{Age, Division, JumpHeight, Length, Moment, Reading, StandingReach};
+use two_marks::ready::{HeldStretch, Verdict, after_stretch, hard_jumps_left};
+use two_marks::share::Route;
+
+use super::App;
+
+/// What the ready check shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ReadyView {
+    /// What it comes to.
+    pub outcome: ReadyOutcome,
+    /// Hard jumps that are left today.
+    pub jumps_left: usize,
+}
+
+impl App {
+    /// Begins a test of the person shown, or goes on with a draft.
+    pub fn begin(self) {
+        let Some(person) = self.person() else {
+            self.go(&Route::Who);
+            return;
+        };
+        let key = TrendKey { own_way: person.own_way, ..TrendKey::USUAL };
+        let session = Session::new(key, person.hand, person.division);
+        self.answers.set(Default::default());
+        self.reset_entry();
+        self.progress.set(Some(Progress::new(person.local, person.mark_method, session)));
+        self.keep_draft();
+        self.go(&Route::Ready);
+    }
+
+    /// The page on which a draft goes on.
+    pub fn where_to_go_on(self) -> Route {
+        let now = self.now();
+        self.progress.with(|progress| match progress {
+            None => Route::Home,
+            Some(progress) if !progress.is_ready(now) => Route::Ready,
+            Some(progress) if progress.jumps() > 0 => Route::Jumps,
+            Some(progress) if progress.reach_is_done() => Route::Jumps,
+            Some(_) => Route::Reach,
+        })
+    }
+
+    /// Throws the test in progress away.
+    pub fn drop_test(self) {
+        self.progress.set(None);
+        self.reset_entry();
+        self.forget_draft();
+    }
+
+    /// Changes the test in progress and keeps the draft of this tab.
+    pub fn edit(self, change: impl FnOnce(&mut Progress)) {
+        self.progress.update(|progress| {
+            if let Some(progress) = progress {
+                change(progress);
+            }
+        });
+        self.keep_draft();
+    }
+
+    /// Reads something of the test in progress.
+    pub fn of_progress<T>(self, read: impl FnOnce(&Progress) -> T) -> Option<T> {
+        self.progress.with(|progress| progress.as_ref().map(read))
+    }
+
+    /// Forgets what was confirmed and tried, as at the start of a field.
+    pub fn reset_entry(self) {
+        self.confirmed.set(None);
+        self.tried.set(false);
+    }
+
+    /// What the ready check comes to now.
+    pub fn ready_view(self) -> ReadyView {
+        let now = self.now();
+        let jumps = self.jumps_today();
+        let days: Vec<_> = self.tests.with(|tests| tests.iter().map(|test| test.date).collect());
+        let outcome = self.answers.get().outcome(self.age(), now, jumps, &days);
+        ReadyView { outcome, jumps_left: hard_jumps_left(jumps) }
+    }
+
+    /// Hard jumps of today: of all saved tests of the day and of the one in progress.
+    pub fn jumps_today(self) -> usize {
+        let today = self.now().date();
+        let saved: usize = self.tests.with(|tests| {
+            let today = tests.iter().filter(|test| test.date == today);
+            today.map(|test| test.session.trials.len()).sum()
+        });
+        saved + self.of_progress(Progress::jumps).unwrap_or(0)
+    }
+
+    /// Passes the ready check and leads on.
+    pub fn pass_ready(self) {
+        let now = self.now();
+        let leg_work = self.answers.get_untracked().legs.leg_work(now);
+        self.edit(|progress| {
+            progress.ready_passed_at = Some(now);
+            progress.leg_work = leg_work;
+        });
+        self.go(&Route::WarmUp);
+    }
+
+    /// Chooses a jump; its records are apart from all others.
+    pub fn choose_variant(self, variant: two_marks::measure::Variant) {
+        self.edit(|progress| progress.session.key.variant = variant);
+    }
+
+    /// Chooses the ground.
+    pub fn choose_surface(self, surface: two_marks::measure::Surface) {
+        self.edit(|progress| progress.session.key.surface = surface);
+    }
+
+    /// Chooses how marks are read; readings made the other way would mean something else, so they go.
+    pub fn choose_method(self, method: MarkMethod) {
+        self.edit(|progress| {
+            if progress.method != method {
+                progress.method = method;
+                progress.session.trials.clear();
+                progress.session.reach = match method {
+                    MarkMethod::FromFloor => Reach::Measured(Vec::new()),
+                    MarkMethod::BetweenMarks => Reach::MarkOnly,
+                };
+                progress.clear_typed();
+            }
+        });
+        self.remember_way();
+    }
+
+    /// Chooses the step of the tape. Readings already kept stay as they were read.
+    pub fn choose_division(self, division: Division) {
+        self.edit(|progress| progress.session.division = division);
+        self.remember_way();
+    }
+
+    /// What is typed, judged as a reach.
+    pub fn judged_reach(self) -> Judged {
+        let (age, today) = (self.age(), self.now().date());
+        let last = self.last_reach().map(|(reading, day)| (StandingReach(reading.length()), day));
+        self.of_progress(|progress| {
+            let context = ReachContext { age, today, last };
+            judge_reach(&progress.typed, progress.session.division, context)
+        })
+        .unwrap_or_default()
+    }
+
+    /// The reach that counted last time, by the same method, with its day.
+    pub fn last_reach(self) -> Option<(Reading, chrono::NaiveDate)> {
+        self.tests.with(|tests| tests.iter().find_map(reach_of))
+    }
+
+    /// What is typed, judged as a jump mark.
+    pub fn judged_mark(self) -> Judged {
+        let age = self.age();
+        let tests = self.tests.with(Vec::len);
+        self.of_progress(|progress| {
+            let others = progress.other_heights();
+            let reach = match progress.method {
+                MarkMethod::FromFloor => progress.session.standing_reach(),
+                MarkMethod::BetweenMarks => None,
+            };
+            let typical = others.first().map_or(Length::from_mm(400), |height| height.0);
+            let context = MarkContext {
+                age,
+                variant: progress.session.key.variant,
+                reach,
+                others: &others,
+                trial_sd_cm: expected_trial_sd_cm(age, tests, typical),
+            };
+            judge_mark(&progress.typed, progress.session.division, context)
+        })
+        .unwrap_or_default()
+    }
+
+    /// The height that the typed mark comes to, once it may be kept.
+    pub fn typed_height(self) -> Option<JumpHeight> {
+        let reading = self.judged_mark().keepable(self.confirmed.get())?;
+        self.of_progress(|progress| {
+            let reach = progress.session.standing_reach();
+            match progress.trial_of(reading).outcome(reach) {
+                Outcome::Counted(height) => Some(height),
+                Outcome::Foul(_) | Outcome::NoReach => None,
+            }
+        })
+        .flatten()
+    }
+
+    /// Gives the test in progress to the person now shown, with nothing of it lost.
+    pub fn hand_test_over(self) {
+        let Some(person) = self.person() else {
+            return;
+        };
+        self.edit(|progress| {
+            progress.person = person.local.clone();
+            progress.session.hand = person.hand;
+            progress.session.key.own_way = person.own_way;
+        });
+    }
+
+    /// Presses "keep" on the reach page.
+    pub fn keep_typed_reach(self) {
+        match self.judged_reach().keepable(self.confirmed.get_untracked()) {
+            Some(reading) => {
+                self.reset_entry();
+                self.edit(|progress| progress.keep_reach(reading));
+            }
+            None => self.refuse_entry(),
+        }
+    }
+
+    /// Presses "keep" on the jumps page.
+    pub fn keep_typed_trial(self) {
+        let now = self.now();
+        match self.judged_mark().keepable(self.confirmed.get_untracked()) {
+            Some(reading) => {
+                self.reset_entry();
+                self.edit(|progress| progress.keep_trial(progress.trial_of(reading), now));
+            }
+            None => self.refuse_entry(),
+        }
+    }
+
+    fn refuse_entry(self) {
+        self.tried.set(true);
+        (self.ports().focus)("entry");
+    }
+
+    /// Takes a one-tap mend.
+    pub fn mend(self, remedy: Remedy) {
+        let words = self.words.get_untracked();
+        match remedy {
+            Remedy::ReadAs(reading) => {
+                let text = words.entry_text(reading);
+                self.edit(|progress| {
+                    progress.session.division = reading.division;
+                    progress.typed = text;
+                });
+            }
+            Remedy::SwapWithReach => {
+                let mark = self.judged_mark().reading;
+                self.edit(|progress| {
+                    if let Some(mark) = mark {
+                        progress.swap_with_reach(mark, |reading| words.entry_text(reading));
+                    }
+                });
+            }
+        }
+        self.reset_entry();
+    }
+
+    /// Notes a foul.
+    pub fn foul(self, reason: FoulReason) {
+        let now = self.now();
+        self.reset_entry();
+        self.edit(|progress| progress.foul(reason, now));
+    }
+
+    /// Takes the newest trial back into the field.
+    pub fn undo_trial(self) {
+        let words = self.words.get_untracked();
+        self.reset_entry();
+        self.edit(|progress| progress.undo_trial(|reading| words.entry_text(reading)));
+    }
+
+    /// Opens a trial for a change.
+    pub fn change_trial(self, at: usize) {
+        let words = self.words.get_untracked();
+        self.reset_entry();
+        self.edit(|progress| progress.change_trial(at, |reading| words.entry_text(reading)));
+    }
+
+    /// Opens a reach for a change.
+    pub fn change_reach(self, at: usize) {
+        let words = self.words.get_untracked();
+        self.reset_entry();
+        self.edit(|progress| progress.change_reach(at, |reading| words.entry_text(reading)));
+    }
+
+    /// An adult uses an earlier reach.
+    pub fn reuse_reach(self) {
+        let Some((reading, measured_on)) = self.last_reach() else {
+            return;
+        };
+        self.edit(|progress| {
+            progress.session.reach = Reach::Reused { reading, measured_on };
+            progress.clear_typed();
+        });
+    }
+
+    /// Answers the question about held stretches; none means that there were none.
+    pub fn answer_stretch(self, long: Option<bool>) {
+        let now = self.now();
+        let held = long.map(|long| HeldStretch { long, ended: now, moved_since: false });
+        self.edit(|progress| progress.stretch = Some(held));
+    }
+
+    /// Five minutes of movement came after the stretch.
+    pub fn moved_since_stretch(self) {
+        self.edit(|progress| {
+            if let Some(Some(held)) = &mut progress.stretch {
+                held.moved_since = true;
+            }
+        });
+    }
+
+    /// The verdict about held stretches, once asked.
+    pub fn stretch_verdict(self) -> Option<Verdict> {
+        let now = self.now();
+        self.of_progress(|progress| progress.stretch.map(|held| after_stretch(held, now))).flatten()
+    }
+
+    /// What to do after the newest trial, the day's limit included.
+    pub fn advice(self) -> Option<(Advice, bool)> {
+        let day_is_full = hard_jumps_left(self.jumps_today()) == 0;
+        self.of_progress(|progress| (progress.session.advice(), day_is_full))
+    }
+
+    /// Whether another trial may be typed.
+    pub fn may_jump_again(self) -> bool {
+        let changing = self.of_progress(|progress| progress.slot != Slot::Next).unwrap_or(false);
+        let full = |(advice, day_is_full): (Advice, bool)| day_is_full || advice == Advice::Full;
+        changing || !self.advice().is_some_and(full)
+    }
+}
+
+/// The reach that counted in a test measured from the floor at a wall.
+fn reach_of(test: &Test) -> Option<(Reading, chrono::NaiveDate)> {
+    let session = &test.session;
+    if session.key.device != Device::Wall {
+        return None;
+    }
+    let length = session.standing_reach()?.0;
+    Some((Reading::nearest(length, session.division), test.date))
+}
+
+/// Adults may use a reach of up to a year. Under 18 it is measured anew at every test.
+pub fn may_reuse(age: Age, measured_on: chrono::NaiveDate, now: Moment) -> bool {
+    let days = two_marks::quantity::days_between(measured_on, now.date());
+    age.is_adult() && (0..=365).contains(&days)
+}

@@ -1,0 +1,161 @@
+//! Rules of form that a compiler does not know.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn all_files() -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    let mut open = ["src", "tests", "xtask/src", "style", "docs"].map(|f| root().join(f)).to_vec();
+    while let Some(folder) = open.pop() {
+        let Ok(entries) = fs::read_dir(&folder) else {
+            continue;
+        };
+        for entry in entries {
+            let path = entry.unwrap().path();
+            if path.ends_with("node_modules") || path.ends_with("target") {
+                continue;
+            }
+            if path.is_dir() {
+                open.push(path);
+            } else {
+                found.push(path);
+            }
+        }
+    }
+    found.sort();
+    found
+}
+
+fn with_ending(ending: &str) -> impl Iterator<Item = (PathBuf, String)> {
+    let files = all_files().into_iter();
+    let files = files.filter(move |path| path.extension().is_some_and(|end| end == ending));
+    files.map(|path| {
+        let text = fs::read_to_string(&path).unwrap();
+        (path, text)
+    })
+}
+
+#[track_caller]
+fn none(wrong: &[String]) {
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn no_markers_are_left_over() {
+    // Put together here, so that this list does not find itself.
+    let markers =
+        [["TO", "DO"], ["FIX", "ME"], ["XX", "X"], ["#[ig", "nore"], ["should_", "panic"]];
+    let mut wrong = Vec::new();
+    for (path, text) in with_ending("rs").chain(with_ending("css")).chain(with_ending("mjs")) {
+        for [start, end] in markers {
+            if text.contains(&format!("{start}{end}")) {
+                wrong.push(format!("{}: {start}{end}", path.display()));
+            }
+        }
+    }
+    none(&wrong);
+}
+
+#[test]
+fn files_stay_short_enough_to_read() {
+    let mut wrong = Vec::new();
+    for (path, text) in with_ending("rs") {
+        let lines = text.lines().count();
+        if lines > 650 {
+            wrong.push(format!("{}: {lines} lines", path.display()));
+        }
+    }
+    none(&wrong);
+}
+
+#[test]
+fn every_style_file_is_linked_and_every_link_has_its_file() {
+    let index = fs::read_to_string(root().join("index.html")).unwrap();
+    let mut wrong = Vec::new();
+    for (path, _) in with_ending("css") {
+        let name = path.strip_prefix(root()).unwrap().display().to_string();
+        if name.starts_with("style/") && !index.contains(&format!("href=\"{name}\"")) {
+            wrong.push(format!("{name} is not linked"));
+        }
+    }
+    for part in index.split("href=\"style/").skip(1) {
+        let name = part.split('"').next().unwrap_or_default();
+        if !root().join("style").join(name).exists() {
+            wrong.push(format!("style/{name} does not exist"));
+        }
+    }
+    none(&wrong);
+}
+
+#[test]
+fn raw_colours_stand_in_the_tokens_only() {
+    let mut wrong = Vec::new();
+    for (path, text) in with_ending("css") {
+        if path.ends_with("tokens.css") || !path.starts_with(root().join("style")) {
+            continue;
+        }
+        for (at, line) in text.lines().enumerate() {
+            let colour = line.split('#').skip(1).any(|after| {
+                after.len() >= 3 && after.chars().take(3).all(|sign| sign.is_ascii_hexdigit())
+            });
+            if colour {
+                wrong.push(format!("{}:{}", path.display(), at + 1));
+            }
+        }
+    }
+    none(&wrong);
+}
+
+#[test]
+fn the_changelog_is_headed_by_this_version() {
+    let text = fs::read_to_string(root().join("CHANGELOG.md")).unwrap();
+    let version = env!("CARGO_PKG_VERSION");
+    let head = text.lines().find(|line| line.starts_with("## ")).unwrap_or_default();
+    assert!(head.contains(version), "{head}");
+}
+
+#[test]
+fn every_english_message_is_used() {
+    let mut code = String::new();
+    for (path, text) in with_ending("rs") {
+        if path.starts_with(root().join("src")) {
+            code.push_str(&text);
+        }
+    }
+    let unused: Vec<String> = two_marks::text::english()
+        .iter()
+        .filter(|message| {
+            let call = format!(".{}(", message.id);
+            let path = format!("::{}", message.id);
+            !code.contains(&call) && !code.contains(&path)
+        })
+        .map(|message| format!("{}: {}", message.page, message.id))
+        .collect();
+    none(&unused);
+}
+
+#[test]
+fn no_machine_and_no_host_is_named() {
+    let bans = ["/home/"];
+    let mut wrong = Vec::new();
+    for (path, text) in with_ending("rs").chain(with_ending("md")) {
+        if path.ends_with("tests/it/tidy.rs") {
+            continue;
+        }
+        for ban in bans.iter().filter(|ban| text.contains(**ban)) {
+            wrong.push(format!("{}: {ban}", path.display()));
+        }
+    }
+    none(&wrong);
+}
+
+#[test]
+fn the_two_licences_are_there() {
+    for name in ["LICENSE-MIT", "LICENSE-APACHE"] {
+        assert!(Path::new(&root()).join(name).exists(), "{name}");
+    }
+}
