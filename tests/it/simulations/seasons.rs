@@ -2,6 +2,8 @@
 
 use std::fmt::Write;
 
+use two_marks::norms::growth_expectation;
+use two_marks::quantity::Sex;
 use two_marks::trend::{
     GrowthYear, LocalLevel, Observation, START_VARIANCE_CM2, SeasonTest, SeasonVerdict,
     UnderEighteen, WORTHWHILE_CM, Weight, Who, season, smooth, weight_of,
@@ -48,12 +50,20 @@ pub(super) struct Scenario {
     tests: usize,
     course: Course,
     growth: TrueGrowth,
-    /// Mean and SD of the growth table the product is given, cm a year; `None` for adults.
-    table: Option<(f64, f64)>,
+    /// Under 18: whose shipped growth table the product reads.
+    table: Option<Sex>,
     /// All spreads over those assumed.
     factor: f64,
     /// Whether the promise of at most 10 in 100 is made for it.
     pub(super) is_promised: bool,
+}
+
+impl Scenario {
+    /// Nobody's jump changes, so that a fall called is false as well. (Some people who "only grow"
+    /// really fall: growth differs that much.)
+    pub(super) fn is_unchanged(&self) -> bool {
+        self.course == Course::Unchanged && self.growth == NO_GROWTH
+    }
 }
 
 /// Shares of seasons.
@@ -69,8 +79,7 @@ pub(super) struct Rates {
     pub(super) plain_at_any_look: f64,
 }
 
-fn scenario(name: &str, kind: Kind, table: Option<(f64, f64)>) -> Scenario {
-    let growth = table.map_or(NO_GROWTH, |(mean, sd)| TrueGrowth { mean, sd, middle_share: EVEN });
+fn scenario(name: &str, kind: Kind, table: Option<Sex>, growth: TrueGrowth) -> Scenario {
     Scenario {
         name: name.to_owned(),
         kind,
@@ -83,75 +92,65 @@ fn scenario(name: &str, kind: Kind, table: Option<(f64, f64)>) -> Scenario {
     }
 }
 
-/// Growth of the jump at 13 and at other ages in these simulations: invented round figures of the
-/// size that published tables show, cm a year.
-const AT_13: (f64, f64) = (4.0, 1.5);
-const AT_8: (f64, f64) = (2.0, 0.8);
-const AT_16: (f64, f64) = (0.5, 0.5);
+/// True growth of the jump in these simulations, cm a year. Written here anew, of the size that the
+/// shipped tables show, so that a wrong table or a wrong reading of it shows.
+const BOY_AT_13: TrueGrowth = TrueGrowth { mean: 4.2, sd: 3.2, middle_share: EVEN };
+const BOY_AT_8: TrueGrowth = TrueGrowth { mean: 2.4, sd: 2.4, middle_share: EVEN };
+const GIRL_AT_16: TrueGrowth = TrueGrowth { mean: 0.2, sd: 1.5, middle_share: EVEN };
+
+fn boy_of_13(name: &str, growth: TrueGrowth) -> Scenario {
+    scenario(name, BOY_OF_13, Some(Sex::Male), growth)
+}
+
+fn adult(name: &str, course: Course, factor: f64) -> Scenario {
+    let is_promised = course == Course::Unchanged && factor < 1.1;
+    Scenario { course, factor, is_promised, ..scenario(name, ADULT, None, NO_GROWTH) }
+}
 
 fn false_alarms() -> Vec<Scenario> {
-    let boy = |name: &str| scenario(name, BOY_OF_13, Some(AT_13));
+    let in_the_middle = |middle_share| TrueGrowth { middle_share, ..BOY_AT_13 };
+    let boy_of_8 = |name: &str, growth| scenario(name, CHILD, Some(Sex::Male), growth);
+    let girl_of_16 = |name: &str, growth| scenario(name, GIRL_OF_16, Some(Sex::Female), growth);
     vec![
-        scenario("adult, nothing changes", ADULT, None),
-        scenario("child of 8 who only grows", CHILD, Some(AT_8)),
+        adult("adult, nothing changes", Course::Unchanged, 1.0),
+        boy_of_8("boy of 8 who only grows", BOY_AT_8),
+        boy_of_8("boy of 8, nothing changes", NO_GROWTH),
+        boy_of_13("boy of 13 who only grows", BOY_AT_13),
+        boy_of_13("boy of 13 who only grows, all alike", TrueGrowth { sd: 0.0, ..BOY_AT_13 }),
+        boy_of_13("boy of 13 who only grows, six tenths in three months", in_the_middle(0.6)),
         Scenario {
-            growth: NO_GROWTH,
-            ..scenario("child of 8, nothing changes", CHILD, Some(AT_8))
-        },
-        boy("boy of 13 who only grows"),
-        Scenario {
-            growth: TrueGrowth { mean: AT_13.0, sd: AT_13.1, middle_share: 0.6 },
-            ..boy("boy of 13 who only grows, six tenths of it in three months")
-        },
-        Scenario {
-            growth: TrueGrowth { mean: AT_13.0, sd: AT_13.1, middle_share: 1.0 },
             is_promised: false,
-            ..boy("boy of 13 who only grows, all of it in three months")
+            ..boy_of_13("boy of 13 who only grows, all of it in three months", in_the_middle(1.0))
         },
-        Scenario { growth: NO_GROWTH, ..boy("boy of 13, nothing changes") },
-        scenario("girl of 16 who only grows", GIRL_OF_16, Some(AT_16)),
+        boy_of_13("boy of 13, nothing changes", NO_GROWTH),
+        girl_of_16("girl of 16 who only grows", GIRL_AT_16),
+        girl_of_16("girl of 16, nothing changes", NO_GROWTH),
         Scenario {
-            growth: NO_GROWTH,
-            ..scenario(
-                "girl of 16, nothing changes, no growth expected",
-                GIRL_OF_16,
-                Some((0., 0.)),
+            is_promised: false,
+            ..boy_of_13(
+                "boy of 13 who grows three times as fast as the table",
+                TrueGrowth { mean: 3.0 * BOY_AT_13.mean, ..BOY_AT_13 },
             )
         },
-        Scenario {
-            growth: TrueGrowth { mean: 8.0, sd: 1.5, middle_share: EVEN },
-            is_promised: false,
-            ..boy("boy of 13 who grows twice as fast as the table")
-        },
-        Scenario {
-            factor: 1.5,
-            is_promised: false,
-            ..scenario("adult, all spreads half as much again", ADULT, None)
-        },
-        Scenario {
-            factor: 2.0,
-            is_promised: false,
-            ..scenario("adult, all spreads twice the typical", ADULT, None)
-        },
-        Scenario {
-            course: Course::Injury,
-            is_promised: false,
-            ..scenario("adult, 4 cm lost by an injury and won back", ADULT, None)
-        },
+        adult("adult, all spreads half as much again", Course::Unchanged, 1.5),
+        adult("adult, all spreads twice the typical", Course::Unchanged, 2.0),
+        adult("adult, 4 cm lost by an injury and won back", Course::Injury, 1.0),
     ]
 }
 
 fn detections() -> Vec<Scenario> {
     let mut list = Vec::new();
-    for (who, kind, table) in [("adult", ADULT, None), ("boy of 13", BOY_OF_13, Some(AT_13))] {
+    for who in ["adult", "boy of 13"] {
         for (tests, words) in [(30, "more"), (9, "more, nine tests")] {
-            for gain in [2.0, 3.0, 4.0, 6.0] {
-                list.push(Scenario {
-                    course: Course::Steady(gain),
-                    tests,
-                    is_promised: false,
-                    ..scenario(&format!("{who}, {gain} cm {words}"), kind, table)
-                });
+            for gain_cm in [2.0, 3.0, 4.0, 6.0] {
+                let name = format!("{who}, {gain_cm} cm {words}");
+                let course = Course::Steady(gain_cm);
+                let base = if who == "adult" {
+                    adult(&name, course, 1.0)
+                } else {
+                    boy_of_13(&name, BOY_AT_13)
+                };
+                list.push(Scenario { course, tests, is_promised: false, ..base });
             }
         }
     }
@@ -217,17 +216,26 @@ fn is_fall(verdict: SeasonVerdict) -> bool {
     matches!(verdict, SeasonVerdict::Shown(Weight::ProbableLoss | Weight::ClearLoss))
 }
 
+/// The shipped growth of this year of age and the next, as the trend reads it.
+fn shipped_growth(sex: Sex, years: u8) -> Vec<GrowthYear> {
+    (years..=years + 1)
+        .filter_map(|from| {
+            let growth = growth_expectation(sex, from)?;
+            Some(GrowthYear {
+                from_age_years: f64::from(from),
+                to_age_years: f64::from(from) + 1.0,
+                mean_cm_per_year: growth.mean_cm_per_year,
+                sd_cm_per_year: growth.sd_cm_per_year,
+            })
+        })
+        .collect()
+}
+
 fn rates(scenario: &Scenario, seed: u64) -> Rates {
     let mut draw = Draw::new(seed);
     let age = f64::from(scenario.kind.age_years);
-    let table = scenario.table.map(|(mean_cm_per_year, sd_cm_per_year)| GrowthYear {
-        from_age_years: age,
-        to_age_years: age + 1.0,
-        mean_cm_per_year,
-        sd_cm_per_year,
-    });
-    let who = table.as_ref().map_or(Who::Adult, |row| {
-        let growth = core::slice::from_ref(row);
+    let table = scenario.table.map(|sex| shipped_growth(sex, scenario.kind.age_years));
+    let who = table.as_ref().map_or(Who::Adult, |growth| {
         Who::UnderEighteen(UnderEighteen { age_years: Some(age), growth })
     });
     let (mut gains, mut at_end, mut claims, mut plain) = (0_u32, 0_u32, 0_u32, 0_u32);
@@ -259,7 +267,7 @@ pub(super) fn all() -> Vec<(Scenario, Rates)> {
 /// Share of unchanged seasons of a boy of 13 in which some look at a line with this drift claims a
 /// change either way: why the drift is what it is.
 pub(super) fn claims_with_drift(drift_cm2_per_day: f64) -> f64 {
-    let unchanged = Scenario { growth: NO_GROWTH, ..scenario("", BOY_OF_13, Some(AT_13)) };
+    let unchanged = boy_of_13("", NO_GROWTH);
     let mut draw = Draw::new(SEED + 1_000);
     let mut claims = 0_u32;
     for _ in 0..RUNS {
@@ -307,11 +315,18 @@ pub(super) fn page(seasons: &[(Scenario, Rates)]) -> String {
          {RUNS} seasons per row, seed {SEED}. Thirty tests in {SEASON_DAYS} days, at irregular \
          dates. The season\nis looked at after every test. The first two sessions are practice, and \
          lower by {} and {} cm.\nA claim is \"probable\" or more (probability 0.80). Promise: at \
-         most 10 in 100 seasons, at any look.\nGrowth of the jump: {} ± {} cm a year at 13, {} ± {} \
-         at 8, {} ± {} at 16 (invented, the size of\npublished tables).\n\n\
+         most 10 in 100 seasons, at any look.\nTrue growth of the jump, cm a year: {} ± {} for boys at 13, {} ± {} for boys at 8, \
+         {} ± {} for girls\nat 16, as large as the tables we ship say.\n\n\
          | truth | promise | a gain at any look | a gain or a fall at any look | a gain at the end \
          | without growth's test, any look |\n|---|---|---|---|---|---|\n",
-        LEARNING_CM[0], LEARNING_CM[1], AT_13.0, AT_13.1, AT_8.0, AT_8.1, AT_16.0, AT_16.1,
+        LEARNING_CM[0],
+        LEARNING_CM[1],
+        BOY_AT_13.mean,
+        BOY_AT_13.sd,
+        BOY_AT_8.mean,
+        BOY_AT_8.sd,
+        GIRL_AT_16.mean,
+        GIRL_AT_16.sd,
     );
     let is_gain_course = |scenario: &Scenario| matches!(scenario.course, Course::Steady(_));
     for (scenario, rates) in seasons.iter().filter(|(scenario, _)| !is_gain_course(scenario)) {
@@ -336,7 +351,8 @@ pub(super) fn page(seasons: &[(Scenario, Rates)]) -> String {
          is {:.0}.\n\n\
          ## How often a real gain is seen\n\n\
          The gain is steady over the season, on top of growing up. \"Nine tests\" are as long a \
-         season.\nA boy of 13 must exceed growth, its spread, and noise.\n\n\
+         season.\nA boy of 13 must exceed growth, its spread, and noise: growth differs so much from boy to boy \
+         that\nlittle is left to claim.\n\n\
          | truth | a gain at any look | a gain at the end |\n|---|---|---|\n",
         claims_with_drift(0.05) * 100.0,
         claims_with_drift(0.02) * 100.0,
