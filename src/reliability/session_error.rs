@@ -382,7 +382,9 @@ mod tests {
         let error = session_error(&distance).unwrap();
         assert!((error.reading_cm - 0.5 / 36.0_f64.sqrt()).abs() < 1e-12);
         // Trials closer together than half a division all round the same way.
-        let close = SessionConditions { trial_sd_cm: 0.2, ..distance };
+        let apart = SessionConditions { trial_sd_cm: 0.26, ..distance };
+        assert!((session_error(&apart).unwrap().reading_cm - 0.5 / 36.0_f64.sqrt()).abs() < 1e-12);
+        let close = SessionConditions { trial_sd_cm: 0.24, ..distance };
         assert!((session_error(&close).unwrap().reading_cm - 0.5 / 12.0_f64.sqrt()).abs() < 1e-12);
         let frames = SessionConditions { reading: Reading::PerTrial { sd_cm: 0.9 }, ..plain() };
         assert!((session_error(&frames).unwrap().reading_cm - 0.9 / 3.0_f64.sqrt()).abs() < 1e-12);

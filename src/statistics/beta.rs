@@ -80,6 +80,15 @@ mod tests {
     }
 
     #[test]
+    fn small_parameters_are_parameters() {
+        // I_x(a, 1) = x^a.
+        let value = regularised_beta(0.002, 1.0, 0.3).unwrap();
+        assert!((value - libm::pow(0.3, 0.002)).abs() < 1e-14);
+        let mirrored = regularised_beta(1.0, 0.002, 0.7).unwrap();
+        assert!((mirrored - (1.0 - value)).abs() < 1e-14);
+    }
+
+    #[test]
     fn the_two_sides_add_up_to_one() {
         for (a, b, x) in [(0.5, 7.0, 0.02), (30.0, 0.5, 0.9), (4.0, 4.0, 0.5)] {
             let sum = regularised_beta(a, b, x).unwrap() + regularised_beta(b, a, 1.0 - x).unwrap();

@@ -53,6 +53,11 @@ mod tests {
         assert_eq!(chi_square_cdf(-1.0, 2.0), None);
         assert_eq!(chi_square_cdf(1.0, f64::NAN), None);
         assert_eq!(chi_square_quantile(0.0, 2.0), None);
+        assert_eq!(chi_square_quantile(1.0, 2.0), None);
+        assert_eq!(chi_square_quantile(1.005, 2.0), None);
+        assert_eq!(chi_square_quantile(0.5, f64::INFINITY), None);
+        assert!(chi_square_quantile(0.5, 0.005).is_some());
+        assert!(chi_square_quantile(0.002, 2.0).is_some());
         assert_eq!(chi_square_quantile(0.5, -2.0), None);
         assert_eq!(chi_square_quantile(f64::NAN, 2.0), None);
     }

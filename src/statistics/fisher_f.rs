@@ -77,5 +77,12 @@ mod tests {
         assert_eq!(f_cdf(f64::INFINITY, 2.0, 2.0), Some(1.0));
         assert_eq!(f_quantile(0.5, 0.0, 2.0), None);
         assert_eq!(f_quantile(1.0, 2.0, 2.0), None);
+        assert_eq!(f_quantile(1.005, 2.0, 2.0), None);
+        for (above, below) in [(f64::INFINITY, 2.0), (2.0, f64::INFINITY), (0.0, 2.0), (2.0, 0.0)] {
+            assert_eq!(f_quantile(0.5, above, below), None);
+            assert_eq!(f_cdf(1.0, above, below), None);
+        }
+        assert!(f_cdf(0.005, 0.005, 0.005).is_some());
+        assert!(f_quantile(0.005, 2.0, 2.0).is_some());
     }
 }

@@ -79,6 +79,10 @@ mod tests {
         assert_eq!(student_t_cdf(f64::INFINITY, 3.0), Some(1.0));
         assert_eq!(student_t_cdf(f64::NEG_INFINITY, 3.0), Some(0.0));
         assert_eq!(student_t_quantile(1.0, 3.0), None);
+        assert_eq!(student_t_quantile(0.0, 3.0), None);
+        assert_eq!(student_t_quantile(1.005, 3.0), None);
+        assert!(student_t_quantile(0.005, 3.0).is_some());
+        assert!(student_t_cdf(1.0, 0.005).is_some());
         assert_eq!(student_t_quantile(0.5, f64::INFINITY), None);
     }
 }

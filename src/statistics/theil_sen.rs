@@ -145,9 +145,10 @@ mod tests {
         assert_eq!(theil_sen(&[(1.0, 2.0)], 0.95), None);
         assert_eq!(theil_sen(&[(1.0, 2.0), (1.0, 3.0)], 0.95), None);
         assert_eq!(theil_sen(&[(1.0, 2.0), (f64::NAN, 3.0)], 0.95), None);
-        for level in [0.0, 1.0, -0.5, f64::NAN] {
+        for level in [0.0, 1.0, 1.005, -0.5, f64::NAN] {
             assert_eq!(theil_sen(&[(1.0, 2.0), (2.0, 3.0)], level), None, "{level}");
         }
+        assert!(theil_sen(&[(1.0, 2.0), (2.0, 3.0)], 0.005).is_some());
         // Two points: one slope, both ends on it.
         let line = theil_sen(&[(1.0, 2.0), (3.0, 3.0)], 0.95).unwrap();
         assert_eq!((line.slope_low, line.slope, line.slope_high), (0.5, 0.5, 0.5));

@@ -265,6 +265,24 @@ mod tests {
     }
 
     #[test]
+    fn each_test_weighs_by_its_own_standard_error() {
+        let mut tests = rising(1.0);
+        tests[11].se_cm = 2.5;
+        let read = season(&tests, Who::Adult, 1.2).unwrap();
+        let last = read.line.steps.last().unwrap();
+        // gain = P/(P + se²), so P (1 - gain)/gain is the square of the standard error.
+        let variance = last.predicted_variance_cm2 * (1.0 - last.gain) / last.gain;
+        assert!((variance - 6.25).abs() < 1e-9, "{variance}");
+        let first = read.line.steps[0];
+        assert!((first.predicted_cm - tests[2].height_cm).abs() < 1e-12);
+        assert!((first.predicted_variance_cm2 - 100.0).abs() < 1e-12);
+        // The drift of twenty days comes between two tests.
+        let second = read.line.steps[1];
+        let grown = second.predicted_variance_cm2 - first.filtered_variance_cm2;
+        assert!((grown - 0.4).abs() < 1e-12, "{grown}");
+    }
+
+    #[test]
     fn practice_stays_outside_the_line() {
         let mut tests = rising(0.0);
         let before = season(&tests, Who::Adult, 1.2).unwrap();
@@ -291,11 +309,14 @@ mod tests {
     }
 
     #[test]
-    fn six_tests_in_five_weeks_are_no_straight_line() {
+    fn tests_over_less_than_six_weeks_are_no_straight_line() {
         let mut tests = rising(1.0);
         for test in &mut tests {
-            test.day /= 5.0;
+            test.day = 42.0 / 180.0 * (test.day - 40.0);
         }
+        tests[11].day = 42.0;
+        assert!(season(&tests, Who::Adult, 1.2).unwrap().straight.is_some());
+        tests[11].day = 41.9;
         assert_eq!(season(&tests, Who::Adult, 1.2).unwrap().straight, None);
     }
 
