@@ -181,6 +181,7 @@ mod tests {
         assert_eq!(height_cm_read_with_low_landing(30.0, 0.0), Some(30.0));
         assert!(height_cm_read_with_low_landing(30.0, -5.0).unwrap() < 30.0);
         assert_eq!(height_cm_read_with_low_landing(0.0, 5.0), None);
+        assert!(height_cm_read_with_low_landing(0.005, 0.0).is_some());
         assert_eq!(height_cm_read_with_low_landing(30.0, -31.0), None);
         assert_eq!(height_cm_read_with_low_landing(30.0, f64::NAN), None);
     }

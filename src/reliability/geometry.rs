@@ -115,6 +115,8 @@ mod tests {
     fn a_reach_of_today_is_not_stale() {
         assert_eq!(stale_reach_bias_cm(7.0, REACH_PER_STATURE, 0.0), Some(0.0));
         assert_eq!(stale_reach_bias_cm(7.0, REACH_PER_STATURE, -1.0), None);
+        assert_eq!(stale_reach_bias_cm(7.0, -0.1, 1.0), None);
+        assert_eq!(stale_reach_bias_cm(7.0, 0.0, 0.0), Some(0.0));
         assert_eq!(stale_reach_bias_cm(f64::NAN, 1.28, 10.0), None);
     }
 }

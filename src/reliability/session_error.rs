@@ -386,6 +386,8 @@ mod tests {
         assert!((session_error(&apart).unwrap().reading_cm - 0.5 / 36.0_f64.sqrt()).abs() < 1e-12);
         let close = SessionConditions { trial_sd_cm: 0.24, ..distance };
         assert!((session_error(&close).unwrap().reading_cm - 0.5 / 12.0_f64.sqrt()).abs() < 1e-12);
+        let exact = SessionConditions { reading: Reading::PerTrial { sd_cm: 0.003 }, ..plain() };
+        assert!((session_error(&exact).unwrap().reading_cm - 0.003 / 3.0_f64.sqrt()).abs() < 1e-15);
         let frames = SessionConditions { reading: Reading::PerTrial { sd_cm: 0.9 }, ..plain() };
         assert!((session_error(&frames).unwrap().reading_cm - 0.9 / 3.0_f64.sqrt()).abs() < 1e-12);
     }

@@ -280,6 +280,16 @@ mod tests {
     }
 
     #[test]
+    fn the_two_standard_errors_differ_by_the_spread_used() {
+        // Nearly no error: ICC(3,1) is within 0.001 of one.
+        let table = TwoWayTable::new(&[[20.0, 20.2], [35.0, 35.0], [50.0, 50.0]]).unwrap();
+        let icc = table.icc_3_1().unwrap();
+        assert!(icc > 0.999);
+        let want = 15.0 * (1.0 - icc).sqrt();
+        assert!((table.sem_from_icc().unwrap() - want).abs() < 1e-12);
+    }
+
+    #[test]
     fn logs_want_positive_values() {
         let table = TwoWayTable::new(&[[0.0, 1.0], [2.0, 3.0]]).unwrap();
         assert_eq!(table.cv_percent_by_logs(), None);

@@ -133,7 +133,8 @@ mod tests {
             assert_eq!(quantile(values, 0.5), None);
         }
         assert_eq!(sample_sd(&[1.0]), None);
-        assert_eq!(quantile(&[1.0], 1.1), None);
+        assert_eq!(quantile(&[1.0], 1.005), None);
+        assert_eq!(quantile(&[1.0], -0.005), None);
         assert_eq!(quantile(&[1.0], f64::NAN), None);
     }
 }

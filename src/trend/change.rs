@@ -284,6 +284,13 @@ mod tests {
     }
 
     #[test]
+    fn a_small_standard_error_is_one() {
+        let exact = |height_cm| Measured { height_cm, se_cm: 0.004 };
+        let question = ChangeQuestion { earlier: exact(40.0), later: exact(42.0), ..asked(0.0) };
+        assert_eq!(change(&question).unwrap().weight(), Weight::ClearGain);
+    }
+
+    #[test]
     fn what_cannot_be_weighed_gives_nothing() {
         let none = |question: ChangeQuestion| assert_eq!(change(&question), None);
         none(asked(f64::NAN));

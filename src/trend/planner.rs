@@ -80,6 +80,11 @@ mod tests {
         // Nothing changed, one session each side, SE 1.514: about 8 in 100.
         let rate = chance_of_telling(0.0, 1.514_375_558_88, 1.2, 1).unwrap();
         assert!((rate - 0.080).abs() < 0.001, "{rate}");
+        // Two sessions with an SE of 1 each: the difference has one of 1 as well. At a gain of the
+        // worthwhile amount the call is made in exactly one case of five.
+        assert!((chance_of_telling(1.2, 1.0, 1.2, 2).unwrap() - 0.2).abs() < 1e-12);
+        let higher = chance_of_telling(2.2, 1.0, 1.2, 2).unwrap();
+        assert!((higher - normal_cdf(1.0 - 0.841_621_233_572_9)).abs() < 1e-12);
     }
 
     #[test]

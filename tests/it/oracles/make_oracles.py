@@ -123,9 +123,13 @@ def tables():
         icc = pg.intraclass_corr(data=long, targets="who", raters="trial", ratings="cm").set_index("Type")
         names = {"ICC2": "ICC(A,1)", "ICC3": "ICC(C,1)", "ICC3k": "ICC(C,k)"}
         row = lambda name: icc.loc[name if name in icc.index else names[name]]
+        # The interval again with all digits, from their F and degrees of freedom.
+        r3 = row("ICC3")
+        ends = (r3["F"] / stats.f.ppf(0.975, r3["df1"], r3["df2"]), r3["F"] * stats.f.ppf(0.975, r3["df2"], r3["df1"]))
+        exact = [(f - 1) / (f + k - 1) for f in ends]
         ci = [c for c in icc.columns if c.startswith("CI95")][0]
         out.append(dict(table=table, icc_2_1=row("ICC2")["ICC"], icc_3_1=row("ICC3")["ICC"], icc_3_k=row("ICC3k")["ICC"],
-                        icc_3_1_interval=list(row("ICC3")[ci])))
+                        icc_3_1_interval=list(r3[ci]), icc_3_1_interval_exact=exact))
     return out
 
 
