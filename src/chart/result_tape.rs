@@ -195,10 +195,10 @@ impl Column<'_> {
 
     fn labels(&mut self, wall: &ResultWall<'_>) {
         let plan = self.plan;
-        let own = wall.standing.map(|standing| standing.first);
+        let own = wall.standing.map(|standing| [standing.first, standing.second]);
         let mut tabs = tabs(wall, plan);
         // The strip of the jump has the tag for its label.
-        tabs.retain(|tab| Some(tab.first) != own);
+        tabs.retain(|tab| own.is_none_or(|own| !own.contains(&tab.first)));
         // Those next to the tag have the least freedom, so they choose first.
         let middle = wall.standing.map_or(plan.foot, |standing| plan.y(standing.at));
         tabs.sort_by_key(|tab| (tab.wish - middle).magnitude());

@@ -254,13 +254,8 @@ fn by_normal_curve(mean: Length, sd: Length, score: Length) -> Percentile {
 /// Whole centimetres, halves up, by the printed limits.
 fn band_of(bands: &[Band], unassigned_cm: Option<u8>, score: Length) -> u8 {
     let whole_cm = score.steps_of(Length::from_mm(10));
-    let over = |band: &&Band| match band.from_cm {
-        None => true,
-        Some(from) => {
-            let from = i64::from(from);
-            let gap = unassigned_cm.is_some_and(|gap| i64::from(gap) + 1 == from);
-            whole_cm >= if gap { from - 1 } else { from }
-        }
+    let over = |band: &&Band| {
+        band.lowest_counted_cm(unassigned_cm).is_none_or(|from| whole_cm >= i64::from(from))
     };
     let reached = bands.iter().take_while(over).count();
     u8::try_from(reached.max(1)).unwrap_or(u8::MAX)

@@ -52,6 +52,16 @@ pub struct Band {
     pub to_cm: Option<u8>,
 }
 
+impl Band {
+    /// The lowest whole centimetre that counts here; a centimetre the printed limits leave out
+    /// counts with the band above it.
+    pub fn lowest_counted_cm(self, unassigned_cm: Option<u8>) -> Option<u8> {
+        let from = self.from_cm?;
+        let left_out = unassigned_cm.filter(|gap| gap.checked_add(1) == Some(from));
+        Some(left_out.unwrap_or(from))
+    }
+}
+
 /// How the source itself counts its bands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Numbering {

@@ -9,11 +9,18 @@ mod locale;
 mod numbers;
 mod pack;
 mod said;
+mod said_info;
+mod said_norms;
+mod said_sources;
+mod wall_labels;
 
 use std::sync::Arc;
 
 pub use locale::{DateForm, EnglishLocale, Locale};
 pub use pack::{Pack, PackFault};
+pub use said_info::PartSaid;
+pub use said_norms::StandingSaid;
+pub use wall_labels::TapeSaid;
 
 /// One message of the compiled English catalogue.
 #[derive(Clone, Copy, Debug)]

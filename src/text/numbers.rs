@@ -98,7 +98,7 @@ impl Words {
         self.locale().decimal(counts / per_unit, 0)
     }
 
-    fn with_unit(&self, number: &str, unit: Unit) -> String {
+    pub(super) fn with_unit(&self, number: &str, unit: Unit) -> String {
         match unit {
             Unit::Centimetre => self.in_centimetres(number),
             Unit::Inch => self.in_inches(number),

@@ -19,9 +19,13 @@ mod oracles;
 #[cfg(test)]
 mod published;
 #[cfg(test)]
+mod readability;
+#[cfg(test)]
 mod records;
 #[cfg(test)]
 mod samples;
+#[cfg(test)]
+mod screens;
 #[cfg(test)]
 mod simulations;
 #[cfg(test)]

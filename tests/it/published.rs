@@ -8,6 +8,7 @@ mod growth;
 mod lookup_rules;
 mod misprints;
 mod monotone_cubic;
+mod not_covered;
 mod properties;
 mod tables_as_printed;
 mod worked_examples;
