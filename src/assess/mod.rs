@@ -39,6 +39,8 @@ pub struct Assessment {
     pub age: Age,
     /// The best counted trial.
     pub best: Option<JumpHeight>,
+    /// The best of the first three counted trials, which published tables compare.
+    pub best_of_first_three: Option<JumpHeight>,
     /// The mean of the first three counted trials.
     pub usual: Option<Usual>,
     /// One standard error of the usual jump, and of what a lone top mark says about it.
@@ -83,6 +85,7 @@ pub fn assess(test: &Test, person: &Person, others: &[Test]) -> Assessment {
     Assessment {
         age,
         best: session.best(),
+        best_of_first_three: session.best_of_first_three(),
         usual: session.usual(),
         standard_error,
         parts,
