@@ -35,11 +35,12 @@ pub fn start() {
     let Some(app) = opened.or_else(in_memory) else {
         return;
     };
-    listen(app);
-    reconcile(app, journal);
+    // Mounting also sets up what runs work that ends later, so it comes first.
     if let Some(root) = page::root() {
         leptos::mount::mount_to(root, move || view(app)).forget();
     }
+    listen(app);
+    reconcile(app, journal);
 }
 
 fn route_now(hash: &str) -> Route {
