@@ -1,7 +1,6 @@
 //! One binary for every check that is not a unit of its file.
 
 // `cfg(test)` is always true here; written out, it lets clippy treat helpers as tests too.
-mod drawings;
 #[cfg(test)]
 mod drawings;
 #[cfg(test)]

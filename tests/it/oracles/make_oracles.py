@@ -111,7 +111,7 @@ def smoothings():
             out.append(dict(days=days, y=y, r=r, q=q, m0=m0, p0=p0,
                             filtered=res.filtered_state[0][days], filtered_var=res.filtered_state_cov[0, 0][days],
                             smoothed=res.smoothed_state[0][days], smoothed_var=res.smoothed_state_cov[0, 0][days],
-                            loglik=res.llf_obs.sum(), cov_first_last=joint[0, -1]))
+                            loglik=res.llf_obs.sum(), cov_first_last=joint[0, -1], cov_inside=joint[n // 3, n - 1 - n // 4]))
     return out
 
 

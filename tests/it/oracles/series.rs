@@ -113,6 +113,15 @@ fn statsmodels_agrees_on_smoothed_seasons() {
         worst.see(line.log_likelihood, number(&case["loglik"]), 1.0, &place);
         let covariance = line.change(0, line.steps.len() - 1).unwrap().covariance_cm2;
         worst.see(covariance, number(&case["cov_first_last"]), 1e-3, &place);
+        let n = line.steps.len();
+        if let Some(inside) = line.change(n / 3, n - 1 - n / 4) {
+            worst.see(inside.covariance_cm2, number(&case["cov_inside"]), 1e-3, &place);
+            let levels = &line.steps;
+            let variance = levels[n / 3].smoothed_variance_cm2
+                + levels[n - 1 - n / 4].smoothed_variance_cm2
+                - 2.0 * number(&case["cov_inside"]);
+            worst.see(inside.sd_cm, variance.sqrt(), 1e-3, &place);
+        }
     }
     worst.stays_within("smoothed seasons against statsmodels", 1e-9);
 }
