@@ -97,5 +97,8 @@ mod tests {
         assert_eq!(sessions_each_side(3.0, 0.0, 1.2, 0.8), None);
         assert_eq!(chance_of_telling(3.0, 1.5, -1.0, 2), None);
         assert_eq!(chance_of_telling(3.0, 1.5, 1.2, 0), None);
+        assert_eq!(chance_of_telling(f64::NAN, 1.5, 1.2, 2), None);
+        assert_eq!(chance_of_telling(3.0, f64::INFINITY, 1.2, 2), None);
+        assert_eq!(chance_of_telling(3.0, 1.5, f64::INFINITY, 2), None);
     }
 }
