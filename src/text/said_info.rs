@@ -1,6 +1,7 @@
 //! Explanations: the parts of the ±, and the words of the trade.
 
 use super::Words;
+use crate::quantity::{Length, Unit};
 use crate::reliability::SessionError;
 
 /// One part of a ±.
@@ -10,8 +11,8 @@ pub struct PartSaid {
     pub name: String,
     /// What it is.
     pub what: String,
-    /// How large, cm.
-    pub size_cm: f64,
+    /// How large, in the unit asked for, without it.
+    pub size: String,
     /// What would make it smaller.
     pub shrink: String,
 }
@@ -21,6 +22,7 @@ impl Words {
     ///
     /// ```
     /// use std::sync::Arc;
+    /// use two_marks::quantity::Unit;
     /// use two_marks::reliability::SessionError;
     /// use two_marks::text::{EnglishLocale, Words};
     /// let error = SessionError {
@@ -32,12 +34,16 @@ impl Words {
     ///     clock_cm: 0.0,
     ///     recovery_cm: 0.0,
     /// };
-    /// let parts = Words::english(Arc::new(EnglishLocale)).error_parts(&error);
+    /// let words = Words::english(Arc::new(EnglishLocale));
+    /// let parts = words.error_parts(&error, Unit::Centimetre);
     /// let names: Vec<&str> = parts.iter().map(|part| part.name.as_str()).collect();
     /// assert_eq!(names, ["Days differ", "Jumps differ", "Standing reach", "Reading the tape"]);
     /// ```
-    pub fn error_parts(&self, error: &SessionError) -> Vec<PartSaid> {
-        let part = |size_cm, name, what, shrink| PartSaid { name, what, size_cm, shrink };
+    pub fn error_parts(&self, error: &SessionError, unit: Unit) -> Vec<PartSaid> {
+        let part = |size_cm: f64, name, what, shrink| {
+            let size = self.error_size(size_cm, unit);
+            (size_cm, PartSaid { name, what, size, shrink })
+        };
         let all = [
             part(
                 error.trials_cm,
@@ -77,9 +83,19 @@ impl Words {
                 self.sure_recovery_shrink(),
             ),
         ];
-        let mut parts: Vec<PartSaid> = all.into_iter().filter(|part| part.size_cm > 0.0).collect();
-        parts.sort_by(|a, b| b.size_cm.total_cmp(&a.size_cm));
-        parts
+        let mut parts: Vec<_> = all.into_iter().filter(|(size_cm, _)| *size_cm > 0.0).collect();
+        parts.sort_by(|a, b| b.0.total_cmp(&a.0));
+        parts.into_iter().map(|(_, part)| part).collect()
+    }
+
+    /// A part of a ± or all of it, to a millimetre or an eighth of an inch, without its unit; what is
+    /// smaller is not called nought.
+    pub fn error_size(&self, size_cm: f64, unit: Unit) -> String {
+        let (size, least) = (Length::from_cm(size_cm), unit.count_length());
+        if size.rounded_to(least) == Length::ZERO {
+            return self.sure_under(&self.exact_number(least, unit));
+        }
+        self.exact_number(size.rounded_to(least), unit)
     }
 
     /// Every word of the trade that stands on a screen, with what it means.
@@ -105,5 +121,22 @@ impl Words {
             (self.words_growing(), self.words_growing_is()),
             (self.words_trend(), self.words_trend_is()),
         ]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::super::EnglishLocale;
+    use super::*;
+
+    #[test]
+    fn a_small_part_is_not_called_nought() {
+        let words = Words::english(Arc::new(EnglishLocale));
+        assert_eq!(words.error_size(1.24, Unit::Centimetre), "1.2");
+        assert_eq!(words.error_size(0.04, Unit::Centimetre), "under 0.1");
+        assert_eq!(words.error_size(1.24, Unit::Inch), "½");
+        assert_eq!(words.error_size(0.1, Unit::Inch), "under ⅛");
     }
 }

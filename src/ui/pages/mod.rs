@@ -2,6 +2,7 @@
 //! words of their own.
 
 mod about;
+mod bands;
 mod check;
 mod common;
 mod data;
@@ -16,6 +17,7 @@ mod ready;
 mod result;
 mod result_bands;
 mod setup;
+mod sure;
 mod warm_up;
 mod who;
 
@@ -40,7 +42,9 @@ pub fn page(app: App, route: &Route) -> AnyView {
         Route::History | Route::Season => history::page(app),
         Route::Glossary => glossary::page(app),
         Route::Data => data::page(app),
-        Route::Bands | Route::Sure | Route::About => about::page(app),
+        Route::Bands => bands::page(app),
+        Route::Sure => sure::page(app),
+        Route::About => about::page(app),
         Route::Lost => lost::page(app),
     }
 }
@@ -89,8 +93,10 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Check => words.check_title(),
         Route::Result(_) => words.result_title(),
         Route::History | Route::Season => words.history_title(),
-        Route::Glossary => words.home_words(),
+        Route::Glossary => words.words_title(),
         Route::Data => words.home_data(),
-        Route::Bands | Route::Sure | Route::About => words.home_about(),
+        Route::Bands => words.bands_title(),
+        Route::Sure => words.sure_title(),
+        Route::About => words.about_title(),
     }
 }

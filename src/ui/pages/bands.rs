@@ -1,0 +1,182 @@
+//! Where the bands come from: every published table, and what none of them covers.
+
+use leptos::prelude::*;
+
+use two_marks::norms::{ALL_SOURCES, APPROACH_GAINS, LEFT_OUT, Source, TestKind, coverage_rows};
+use two_marks::quantity::Sex;
+use two_marks::share::Route;
+use two_marks::text::Words;
+
+use super::common::plain_head;
+use crate::ui::components::{act_link, floor};
+use crate::ui::state::App;
+
+/// Every source with whom, how, grade, nearness, cautions, citation and licence.
+pub fn page(app: App) -> AnyView {
+    (move || {
+        let words = app.w();
+        view! {
+            {plain_head(app, words.bands_title(), &Route::Home)}
+            <main id="main" tabindex="-1" class="pad stack-wide info">
+                <section class="stack">
+                    <p>{words.bands_intro_1()}</p>
+                    <p>{words.bands_intro_2()}</p>
+                    <p>{words.bands_intro_3()}</p>
+                    <p>{words.bands_intro_4()}</p>
+                    <p>{words.bands_intro_5()}</p>
+                </section>
+                {sources(&words)}
+                {coverage(&words)}
+                {missing(&words)}
+                {run_up(app, &words)}
+                {left_out(&words)}
+            </main>
+            {floor(act_link(words.go_home(), Route::Home.to_string()))}
+        }
+        .into_any()
+    })
+    .into_any()
+}
+
+fn sources(words: &Words) -> AnyView {
+    let all: Vec<_> = ALL_SOURCES.iter().map(|source| source_view(words, source)).collect();
+    view! {
+        <section class="stack">
+            <h2>{words.bands_sources_title()}</h2>
+            <p class="small soft">{words.bands_athletes_note()}</p>
+            {all}
+        </section>
+    }
+    .into_any()
+}
+
+fn source_view(words: &Words, source: &Source) -> AnyView {
+    let facts: Vec<_> = words
+        .source_facts(source)
+        .into_iter()
+        .map(|(what, how)| {
+            view! {
+                <div>
+                    <dt>{what}</dt>
+                    <dd>{how}</dd>
+                </div>
+            }
+        })
+        .collect();
+    view! {
+        <details>
+            <summary>{words.source_heading(source)}</summary>
+            <dl class="facts">
+                {facts} <div>
+                    <dt>{words.bands_cautions()}</dt>
+                    <dd>{bullets(words.cautions(source))}</dd>
+                </div> <div>
+                    <dt>{words.bands_citation()}</dt>
+                    <dd class="stack">
+                        <p>{words.citation(&source.citation)}</p>
+                        <p class="small">{words.bands_read_at(source.citation.read_at)}</p>
+                        <p class="small">{source.attribution}</p>
+                    </dd>
+                </div>
+            </dl>
+        </details>
+    }
+    .into_any()
+}
+
+fn bullets(lines: Vec<String>) -> AnyView {
+    let lines: Vec<_> = lines.into_iter().map(|line| view! { <li>{line}</li> }).collect();
+    view! { <ul class="dots">{lines}</ul> }.into_any()
+}
+
+fn coverage(words: &Words) -> AnyView {
+    let kinds = [
+        (TestKind::Wall, words.bands_cover_wall()),
+        (TestKind::FlightTime, words.bands_cover_flight()),
+    ];
+    let sexes = [(Sex::Female, words.bands_cover_female()), (Sex::Male, words.bands_cover_male())];
+    let tables: Vec<_> = kinds
+        .iter()
+        .flat_map(|kind| sexes.iter().map(move |sex| (kind, sex)))
+        .map(|((kind, kind_words), (sex, sex_words))| {
+            let heading = words.two_things(kind_words, sex_words);
+            coverage_list(words, *kind, *sex, heading)
+        })
+        .collect();
+    view! {
+        <section class="stack">
+            <h2>{words.bands_cover_title()}</h2>
+            {tables}
+        </section>
+    }
+    .into_any()
+}
+
+/// A list and not a table: on a narrow screen the ages stand above what covers them.
+fn coverage_list(words: &Words, kind: TestKind, sex: Sex, heading: String) -> AnyView {
+    let rows: Vec<_> = coverage_rows(kind, sex)
+        .into_iter()
+        .map(|row| {
+            let tables = if row.listings.is_empty() {
+                words.bands_cover_none().into_any()
+            } else {
+                bullets(row.listings.iter().map(|listing| words.listing(listing)).collect())
+            };
+            view! {
+                <div>
+                    <dt>{words.coverage_ages(row.ages)}</dt>
+                    <dd>{tables}</dd>
+                </div>
+            }
+        })
+        .collect();
+    view! {
+        <h3>{heading}</h3>
+        <dl class="facts">{rows}</dl>
+    }
+    .into_any()
+}
+
+fn missing(words: &Words) -> AnyView {
+    view! {
+        <section class="stack">
+            <h2>{words.bands_missing_title()}</h2>
+            {bullets(words.not_covered())}
+        </section>
+    }
+    .into_any()
+}
+
+fn run_up(app: App, words: &Words) -> AnyView {
+    let unit = app.unit();
+    let gains: Vec<_> = APPROACH_GAINS
+        .iter()
+        .map(|gain| {
+            let source = words.approach_source(gain);
+            view! {
+                <li>
+                    {words.approach_gain(gain, unit)}
+                    {source.map(|source| view! { <p class="small soft">{source}</p> })}
+                </li>
+            }
+        })
+        .collect();
+    view! {
+        <section class="stack">
+            <h2>{words.bands_run_up_title()}</h2>
+            <p>{words.bands_run_up_note()}</p>
+            <ul class="dots">{gains}</ul>
+        </section>
+    }
+    .into_any()
+}
+
+fn left_out(words: &Words) -> AnyView {
+    view! {
+        <section class="stack">
+            <h2>{words.bands_left_out_title()}</h2>
+            {bullets(LEFT_OUT.iter().map(|table| words.left_out(table)).collect())}
+        </section>
+    }
+    .into_any()
+}
