@@ -14,7 +14,7 @@ use super::browser::journal::Journal;
 use super::browser::local_storage::LocalStorage;
 use super::browser::locale::{self, BrowserLocale};
 use super::browser::session_storage::SessionStorage;
-use super::browser::{clock, device, files, page, panic, random, worker};
+use super::browser::{clock, device, files, locks, page, panic, random, worker};
 use super::pages;
 use super::state::{App, FileText, Later, Look, Ports, Shelf};
 
@@ -22,8 +22,8 @@ use super::state::{App, FileText, Later, Look, Ports, Shelf};
 pub fn start() {
     panic::install_hook();
     let journal = Rc::new(JournalLine::default());
-    let language = locale::preferred_languages().into_iter().next().unwrap_or_default();
-    let words = Words::english(Arc::new(BrowserLocale::for_language(&language)));
+    // The words are English; their numbers and dates follow the person's own kind of English.
+    let words = Words::english(Arc::new(BrowserLocale::for_language("en-GB")));
     let route = route_now(&page::hash());
     let opened = browser_shelf().and_then(|shelf| {
         App::open(ports(shelf, true, &journal), words.clone(), route.clone()).ok()
@@ -112,6 +112,12 @@ fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
         now: clock::now,
         id_bytes: || random::id_bytes().ok(),
         journal: Rc::new(journal),
+        alone: |work| {
+            leptos::task::spawn_local(async move {
+                // Without locks the store still compares revisions before each write.
+                locks::alone(async move |_| work()).await;
+            });
+        },
         go: page::set_hash,
         replace: |address| page::replace_hash(address.trim_start_matches('#')),
         focus: |id| {
@@ -152,7 +158,8 @@ fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
 const LOOK_KEY: &str = "two-marks/theme";
 
 fn look_now() -> Look {
-    let kept = LocalStorage::open().ok().and_then(|storage| storage.get(LOOK_KEY).ok().flatten());
+    let storage = LocalStorage::open().ok();
+    let kept = storage.and_then(|storage| storage.choice::<String>(LOOK_KEY).ok().flatten());
     match kept.as_deref() {
         Some("light") => Look::Light,
         Some("dark") => Look::Dark,
@@ -172,7 +179,7 @@ fn set_look(look: Look) {
     if let Ok(storage) = LocalStorage::open() {
         // Without room the look holds until the page is closed.
         let _ = match name {
-            Some(name) => storage.set(LOOK_KEY, name),
+            Some(name) => storage.set_choice(LOOK_KEY, name),
             None => storage.remove(LOOK_KEY),
         };
     }

@@ -1,6 +1,6 @@
 //! The person's own clock, and a beat for timers.
 
-use chrono::{Local, NaiveDate, TimeDelta, TimeZone};
+use chrono::Local;
 use two_marks::quantity::Moment;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
@@ -12,27 +12,9 @@ pub fn now() -> Moment {
     Moment { utc_ms, offset_minutes: minutes_of(now.offset().local_minus_utc()) }
 }
 
-/// The moment when the person's clock will show a date and time; it differs from [`now`] in its
-/// offset when the clocks change in between. A time that the change skips or repeats gets whichever
-/// offset the browser picks.
-pub fn moment_at(date: NaiveDate, minute_of_day: u16) -> Moment {
-    let midnight = date.and_hms_opt(0, 0, 0).unwrap_or_default();
-    let civil = midnight + TimeDelta::minutes(i64::from(minute_of_day));
-    let offset = Local.offset_from_local_datetime(&civil).earliest();
-    let seconds = offset.map_or(0, |offset| offset.local_minus_utc());
-    Moment::from_civil(date, minute_of_day, minutes_of(seconds))
-}
-
 /// No clock on Earth is a day away from UTC, so the minutes always fit.
 fn minutes_of(seconds: i32) -> i16 {
     i16::try_from(seconds / 60).unwrap_or(0)
-}
-
-/// Milliseconds since the page was opened, unmoved by a changed clock; none where the browser has
-/// no such counter. It may stand still while the device sleeps, so a timer that must be right after
-/// the screen was off compares [`now`] instead.
-pub fn monotonic_ms() -> Option<f64> {
-    Some(web_sys::window()?.performance()?.now())
 }
 
 /// A repeated call that ends when this is dropped.

@@ -23,11 +23,6 @@ struct Awake {
     lock: RefCell<Option<JsValue>>,
 }
 
-/// Whether the browser can keep the screen on.
-pub fn can_keep_awake() -> bool {
-    js::of_navigator("wakeLock").is_some()
-}
-
 /// Keeps the screen on. The browser ends that whenever the page goes out of sight, so it is asked
 /// again when the page comes back.
 pub fn keep_awake() -> KeepAwake {
@@ -136,11 +131,6 @@ pub enum Keeping {
     Unknown,
 }
 
-/// What the browser says now, without asking for anything.
-pub async fn keeping() -> Keeping {
-    keeping_by("persisted").await
-}
-
 /// Asks the browser to keep this page's storage. Some ask the person, so call it from the first
 /// save and not at the start.
 pub async fn ask_to_keep() -> Keeping {
@@ -155,21 +145,4 @@ async fn keeping_by(method: &str) -> Keeping {
         Some(false) => Keeping::NotPromised,
         None => Keeping::Unknown,
     }
-}
-
-/// How full this page's storage is, by the browser's own estimate.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Room {
-    /// Bytes in use by all pages of this address, the copy for use offline included.
-    pub used_bytes: u64,
-    /// Bytes that they may use.
-    pub allowed_bytes: u64,
-}
-
-/// The room there is; none where the browser does not say.
-pub async fn room() -> Option<Room> {
-    let estimate = js::promise(&js::of_navigator("storage")?, "estimate", &[])?;
-    let estimate = JsFuture::from(estimate).await.ok()?;
-    let bytes = |name| js::property(&estimate, name)?.as_f64().map(js::whole);
-    Some(Room { used_bytes: bytes("usage")?, allowed_bytes: bytes("quota")? })
 }

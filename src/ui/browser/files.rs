@@ -4,9 +4,7 @@ use js_sys::Array;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{
-    Blob, BlobPropertyBag, Event, File, FilePropertyBag, HtmlAnchorElement, HtmlInputElement, Url,
-};
+use web_sys::{Blob, BlobPropertyBag, Event, File, HtmlAnchorElement, HtmlInputElement, Url};
 
 use super::js;
 
@@ -88,11 +86,6 @@ impl PickedFile {
         Some(Self(file))
     }
 
-    /// Its name.
-    pub fn name(&self) -> String {
-        self.0.name()
-    }
-
     /// Its text, read as UTF-8; bytes that are no UTF-8 become U+FFFD.
     ///
     /// # Errors
@@ -106,54 +99,4 @@ impl PickedFile {
         let text = JsFuture::from(text).await.map_err(|error| FileFault::of(&error))?;
         text.as_string().ok_or(FileFault::Unsupported)
     }
-}
-
-/// Whether a text can be given to another app.
-pub fn can_share_text() -> bool {
-    js::of_navigator("share").is_some()
-}
-
-/// Gives a text to an app that the person picks. Call it from a tap: browsers refuse it otherwise.
-pub async fn share_text(title: &str, text: &str) -> Result<(), FileFault> {
-    let (title, text) = (JsValue::from_str(title), JsValue::from_str(text));
-    share(js::options(&[("title", title), ("text", text)]).into()).await
-}
-
-/// Whether a text can be given to another app as a file of this name and kind. Browsers allow few
-/// kinds; offer [`download`] where this is false.
-pub fn can_share_file(name: &str, mime: &str) -> bool {
-    let answer = web_sys::window().and_then(|window| {
-        let navigator = window.navigator();
-        let data = file_to_share(name, mime, "")?;
-        js::method(&navigator, "canShare")?.call1(&navigator, &data).ok()
-    });
-    answer == Some(JsValue::TRUE)
-}
-
-/// Gives a text as a file to an app that the person picks. Call it from a tap.
-pub async fn share_file(name: &str, mime: &str, text: &str) -> Result<(), FileFault> {
-    share(file_to_share(name, mime, text).ok_or(FileFault::Unsupported)?).await
-}
-
-fn file_to_share(name: &str, mime: &str, text: &str) -> Option<JsValue> {
-    let options = FilePropertyBag::new();
-    options.set_type(mime);
-    let parts = Array::of1(&JsValue::from_str(text));
-    let file = File::new_with_str_sequence_and_options(&parts, name, &options).ok()?;
-    Some(js::options(&[("files", Array::of1(&file).into())]).into())
-}
-
-async fn share(data: JsValue) -> Result<(), FileFault> {
-    let window = web_sys::window().ok_or(FileFault::Unsupported)?;
-    let shared = js::promise(&window.navigator(), "share", &[data]);
-    let shared = shared.ok_or(FileFault::Unsupported)?;
-    JsFuture::from(shared).await.map(drop).map_err(|error| FileFault::of(&error))
-}
-
-/// Puts a text on the clipboard. Browsers have none for pages over plain http.
-pub async fn copy_text(text: &str) -> Result<(), FileFault> {
-    let clipboard = js::of_navigator("clipboard").ok_or(FileFault::Unsupported)?;
-    let written = js::promise(&clipboard, "writeText", &[JsValue::from_str(text)]);
-    let written = JsFuture::from(written.ok_or(FileFault::Unsupported)?);
-    written.await.map(drop).map_err(|error| FileFault::of(&error))
 }

@@ -17,11 +17,6 @@ pub struct BrowserLocale {
 }
 
 impl BrowserLocale {
-    /// A locale by its BCP 47 tag, such as `en-GB`.
-    pub fn new(tag: &str) -> Self {
-        Self { tag: tag.to_owned() }
-    }
-
     /// The locale for a language of the page, such as `en-GB`: the first of the person's own
     /// preferences in that language, so that somebody in New York reads an English page with
     /// American dates, or else the one given.
@@ -29,11 +24,6 @@ impl BrowserLocale {
         let same = |tag: &String| tag.split('-').next() == language.split('-').next();
         let tag = preferred_languages().into_iter().find(same);
         Self { tag: tag.unwrap_or_else(|| language.to_owned()) }
-    }
-
-    /// The tag.
-    pub fn tag(&self) -> &str {
-        &self.tag
     }
 
     fn write(&self, kind: Kind, value: f64) -> Option<String> {

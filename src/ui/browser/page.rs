@@ -1,9 +1,9 @@
 //! The page in its window: address, title, focus, and what happens to it from outside.
 
-use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen::JsCast;
 use web_sys::{Document, Event, FocusOptions, StorageEvent, VisibilityState, Window};
 
-use super::{Listener, js};
+use super::Listener;
 
 fn window() -> Option<Window> {
     web_sys::window()
@@ -43,22 +43,9 @@ pub fn replace_hash(hash: &str) {
     }
 }
 
-/// The step before this one.
-pub fn go_back() {
-    if let Some(history) = window().and_then(|window| window.history().ok()) {
-        let _ = history.back();
-    }
-}
-
 /// Calls with the new hash whenever it changes, by a link, by Back or by this page.
 pub fn on_hash_change(call: impl Fn(String) + 'static) -> Option<Listener> {
     Listener::on_window("hashchange", move |_| call(hash()))
-}
-
-/// The page's own address up to the hash, to put a link together.
-pub fn address() -> String {
-    let whole = window().and_then(|window| window.location().href().ok()).unwrap_or_default();
-    whole.split('#').next().unwrap_or_default().to_owned()
 }
 
 /// The title in the browser's tab and history.
@@ -91,11 +78,6 @@ pub fn scroll_to_top() {
 /// Names the theme that the style sheets follow; none leaves it to the system's setting.
 pub fn set_theme(theme: Option<&str>) {
     set_root_attribute("data-theme", theme);
-}
-
-/// Tells the browser, and whoever reads the page aloud, which language it is in.
-pub fn set_language(tag: &str) {
-    set_root_attribute("lang", Some(tag));
 }
 
 fn set_root_attribute(name: &str, value: Option<&str>) {
@@ -144,40 +126,4 @@ pub fn on_storage(call: impl Fn(Option<String>) + 'static) -> Option<Listener> {
             call(event.key());
         }
     })
-}
-
-/// Whether the browser believes to have a network. The page works either way.
-pub fn is_online() -> bool {
-    window().is_none_or(|window| window.navigator().on_line())
-}
-
-/// Calls when the network comes and goes.
-pub fn on_online_change(call: impl Fn(bool) + Clone + 'static) -> [Option<Listener>; 2] {
-    let lost = call.clone();
-    [
-        Listener::on_window("online", move |_| call(true)),
-        Listener::on_window("offline", move |_| lost(false)),
-    ]
-}
-
-/// Whether the page was started from the home screen. iOS has its own name for that.
-pub fn is_standalone() -> bool {
-    let Some(window) = window() else { return false };
-    let query = window.match_media("(display-mode: standalone)");
-    let standalone = query.ok().flatten().is_some_and(|query| query.matches());
-    standalone || js::of_navigator("standalone") == Some(JsValue::TRUE)
-}
-
-/// Opens the browser's print dialogue.
-pub fn print() {
-    if let Some(window) = window() {
-        let _ = window.print();
-    }
-}
-
-/// Loads the page anew.
-pub fn reload() {
-    if let Some(window) = window() {
-        let _ = window.location().reload();
-    }
 }

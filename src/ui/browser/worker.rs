@@ -6,12 +6,7 @@
 
 use web_sys::Event;
 
-use super::{Listener, js};
-
-/// Calls once the page can be used without a network, at once when it already can.
-pub fn on_offline_ready(call: impl Fn() + 'static) -> Option<Listener> {
-    told("data-offline-ready", "two-marks:offline-ready", call)
-}
+use super::Listener;
 
 /// Calls once a newer version lies ready, at once when it already does. It stays unused until
 /// [`apply_update`].
@@ -33,12 +28,4 @@ pub fn apply_update() {
     if let (Some(window), Ok(event)) = (web_sys::window(), Event::new("two-marks:apply-update")) {
         let _ = window.dispatch_event(&event);
     }
-}
-
-/// Calls when another tab has put a newer version in place. This tab goes on with the older one,
-/// whose parts that load on demand may be gone, and is best loaded again between tests.
-pub fn on_replaced(call: impl Fn() + 'static) -> Option<Listener> {
-    let worker = js::of_navigator("serviceWorker")?;
-    let worker: web_sys::EventTarget = wasm_bindgen::JsCast::dyn_into(worker).ok()?;
-    Some(Listener::new(&worker, "controllerchange", move |_| call()))
 }

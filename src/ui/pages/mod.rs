@@ -83,7 +83,7 @@ pub fn update_notice(app: App) -> AnyView {
 pub fn title(app: App, route: &Route) -> String {
     let words = app.w();
     match route {
-        Route::Home | Route::Lost => return words.app_name(),
+        Route::Home | Route::Lost => words.app_name(),
         Route::Who => words.who_title(),
         Route::Ready => words.ready_title(),
         Route::WarmUp => words.warm_title(),

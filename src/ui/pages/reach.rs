@@ -8,7 +8,7 @@ use two_marks::quantity::{Length, Reading};
 use two_marks::share::Route;
 use two_marks::text::DateForm;
 
-use super::common::{entry_problem, step_head, tick_label};
+use super::common::{entry_problem, feet_key, step_head, tick_label};
 use crate::ui::components::{
     EntryKeys, EntryText, Icon, act, button, drawing_box, floor, icon, notice, number_entry,
 };
@@ -253,6 +253,7 @@ fn entry(app: App) -> AnyView {
     let chosen = Signal::derive(move || part_of(&value.get(), division));
     view! {
         {number_entry("entry", text, value, invalid, part_labels, chosen, keys)}
+        {feet_key(app, unit)}
         {entry_problem(app, judged)}
     }
     .into_any()

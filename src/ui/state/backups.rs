@@ -23,7 +23,7 @@ pub enum Picked {
     /// What restoring it would do.
     Preview {
         /// The lists.
-        preview: Preview,
+        preview: Box<Preview>,
         /// Whether its sum fits.
         sum: SumCheck,
         /// Records in it that cannot be read.
@@ -77,7 +77,7 @@ impl App {
         };
         match self.with_store(|store| store.plan_restore(&backup)) {
             Ok(plan) => Picked::Preview {
-                preview: plan.preview,
+                preview: Box::new(plan.preview),
                 sum: backup.sum,
                 unreadable: backup.unreadable.len() + backup.newer.len(),
                 backup: Arc::new(backup),

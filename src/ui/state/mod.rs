@@ -10,4 +10,4 @@ mod testing;
 pub use app::{App, Notice};
 pub use backups::Picked;
 pub use ports::{FileText, Later, Look, Ports, Shelf};
-pub use testing::{ReadyView, may_reuse};
+pub use testing::may_reuse;

@@ -74,6 +74,8 @@ pub struct Ports {
     pub id_bytes: fn() -> Option<[u8; 16]>,
     /// Puts entries on disk; says whether they are.
     pub journal: Rc<dyn Fn(Vec<JournalEntry>) -> Later<bool>>,
+    /// Does work while no other tab writes, where the browser can promise that.
+    pub alone: fn(Box<dyn FnOnce()>),
     /// Leads to an address.
     pub go: fn(&str),
     /// Replaces the address.

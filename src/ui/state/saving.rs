@@ -22,6 +22,10 @@ impl App {
 
     /// Saves the test in progress and shows it. "Saved" is said when it is on the disk.
     pub fn save_test(self) {
+        (self.ports().alone)(Box::new(move || self.save_test_now()));
+    }
+
+    fn save_test_now(self) {
         let now = self.now();
         let Some(id) = self.draft_id() else {
             self.notice.set(Some(Notice::NotSaved(SaveError::Storage(StoreError::Other))));
@@ -142,6 +146,10 @@ impl App {
 
     /// Deletes a test; it can come back from the bin.
     pub fn delete_test(self, id: Id) {
+        (self.ports().alone)(Box::new(move || self.delete_test_now(id)));
+    }
+
+    fn delete_test_now(self, id: Id) {
         let now = self.now().utc_ms;
         let before = self.with_store(|store| store.test(id)).ok().flatten();
         match self.with_store(|store| store.delete_test(id, now)) {
