@@ -170,12 +170,14 @@ fn wall(app: App) -> AnyView {
             tick_label: &tick_label(&words, unit),
         })
     };
-    let empty = move || kept(app).is_empty() && app.judged_reach().reading.is_none();
-    view! {
-        <div hidden=empty>
-            {drawing_box("drawing-box reach-box", "reach", sentence, app.resized.into(), draw)}
-        </div>
-    }
+    // The box measures itself when it appears, so it is made only when there is a mark to draw.
+    let has_mark =
+        Memo::new(move |_| !kept(app).is_empty() || app.judged_reach().reading.is_some());
+    (move || {
+        has_mark.get().then(|| {
+            drawing_box("drawing-box reach-box", "reach", sentence, app.resized.into(), draw)
+        })
+    })
     .into_any()
 }
 
