@@ -4,7 +4,7 @@ use super::{Icon, icon};
 
 /// The skirting board at the foot of every screen: the one main action, and what stands beside it.
 pub fn floor(children: impl IntoView) -> AnyView {
-    view! { <div class="floor">{children}</div> }.into_any()
+    view! { <footer class="floor">{children}</footer> }.into_any()
 }
 
 /// The main action: a strip of tape, named by what it does with its object.

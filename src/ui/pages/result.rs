@@ -25,7 +25,10 @@ pub fn page(app: App, id: String) -> AnyView {
 
 fn gone(app: App) -> AnyView {
     let words = app.w();
-    let deleted = app.deleted.get();
+    // "Deleted" is said when it is on the disk, as "saved" is.
+    let on_its_way = app.notice.get() == Some(Notice::Saving);
+    let saving = on_its_way.then(|| notice(Icon::Hourglass, words.saving()));
+    let deleted = app.deleted.get().filter(|_| !on_its_way);
     let restore = deleted.map(|test| {
         let date = words.date(test.date, DateForm::DayAndMonth);
         notice(
@@ -37,10 +40,11 @@ fn gone(app: App) -> AnyView {
             },
         )
     });
-    let lost = restore.is_none().then(|| view! { <p class="pad">{words.result_lost()}</p> });
+    let lost = (restore.is_none() && !on_its_way)
+        .then(|| view! { <p class="pad">{words.result_lost()}</p> });
     view! {
         {plain_head(app, words.result_title(), &Route::Home)}
-        <main id="main" tabindex="-1">{restore} {lost}</main>
+        <main id="main" tabindex="-1">{saving} {restore} {lost}</main>
         {floor(act_link(words.go_home(), Route::Home.to_string()))}
     }
     .into_any()

@@ -1,0 +1,284 @@
+// A whole jump test as people do it, in a real browser on a phone-sized screen.
+
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { after, before, test } from "node:test";
+
+import { assertAccessible, keptOffline, mounted, press, startBrowser, startHost } from "./kit.mjs";
+import { firstOpen, keep, passReady, wholeTest } from "./steps.mjs";
+
+let host;
+let browser;
+
+before(async () => {
+  host = await startHost();
+  browser = await startBrowser();
+});
+after(async () => {
+  await browser?.stop();
+  await host?.stop();
+});
+
+const settings = { locale: "en-GB", timezoneId: "Europe/Paris" };
+const open = (more = {}) => browser.open({ ...settings, ...more });
+const heading = (page, name) => page.getByRole("heading", { level: 1, name }).waitFor();
+
+test("from floor heights in centimetres, and still there after a reload", async () => {
+  const { page, watch } = await open();
+  await page.goto(host.url);
+  await keptOffline(page);
+  await wholeTest(page, host.url);
+  const loaded = watch.requests.length;
+  await press(page, "Save result");
+  await heading(page, "Result");
+  await page.getByText("Your best today: 43.5").waitFor();
+  await page.getByText("Your usual jump: 42.0").first().waitFor();
+  await page.getByText("Saved on this device.").waitFor();
+  // The browser itself asks for the window's icon again at a new address, and the worker answers.
+  const asked = watch.requests.slice(loaded).filter((url) => !url.endsWith("/icon.svg"));
+  assert.deepEqual(asked, [], "saving asked for something");
+  await page.reload();
+  await mounted(page);
+  await page.getByText("Your best today: 43.5").waitFor();
+  await page.goto(`${host.url}#/tests`);
+  await page.getByRole("link", { name: /43\.5/ }).waitFor();
+  watch.assertSealed(host.origin);
+  watch.assertCalm();
+  const served = host.requests();
+  assert.ok(served.length > 0 && served.every((line) => !line.includes("result")));
+});
+
+test("fourteen taps at most to the first reach, and no health answer preset", async () => {
+  const { page } = await open();
+  const person = await firstOpen(page, host.url);
+  await person.press("Go to the ready check");
+  for (const question of ["unwell", "fits", "legs"]) {
+    const chosen = page.locator(`#${question} [aria-checked="true"]`);
+    assert.equal(await chosen.count(), 0, `${question} is preset`);
+    await person.no(question);
+  }
+  await person.tick("All of this is true");
+  await person.press("Go to warm-up");
+  await person.press("I am warm");
+  await person.press("Go to the reach");
+  await page.locator("#entry").waitFor();
+  assert.ok(person.taps <= 14, `${person.taps} taps`);
+});
+
+test("in inches, as the distance between the marks, with the fraction keys", async () => {
+  const { page, watch } = await open();
+  const person = await firstOpen(page, host.url);
+  await person.choose("Inches");
+  await passReady(person);
+  await person.choose("Between the marks");
+  await person.choose("⅛ in");
+  await person.press("Go to the reach mark");
+  await person.press("The reach mark is on the wall");
+  await page.getByRole("button", { name: "No", exact: true }).click();
+  for (const [inches, part] of [["16", "½"], ["17", "⅛"], ["16", "¾"]]) {
+    await page.locator("#entry").fill(inches);
+    await person.choose(part);
+    await page.locator("#main-action").click();
+  }
+  await press(page, "Check the readings");
+  await press(page, "Save result");
+  // 16 1/2, 17 1/8 and 16 3/4 in: the best shows as 17 1/4, to the nearest quarter.
+  await page.getByText(/Your best today: 17\s¼/).waitFor();
+  watch.assertCalm();
+});
+
+test("a half-typed test comes back after a reload", async () => {
+  const { page, watch } = await open();
+  const person = await firstOpen(page, host.url);
+  await passReady(person);
+  await person.press("Go to the reach");
+  for (const reach of ["224", "225"]) await keep(page, reach);
+  await page.locator("#entry").fill("22");
+  await page.reload();
+  await mounted(page);
+  assert.equal(await page.locator("#entry").inputValue(), "22");
+  await keep(page, "224.5");
+  await page.getByText("They agree.").waitFor();
+  await page.goto(host.url);
+  await press(page, "Go on with your test");
+  await heading(page, "Jumps");
+  watch.assertCalm();
+});
+
+test("with storage blocked the test goes on, and the page says it keeps nothing", async () => {
+  const { page } = await open();
+  await page.addInitScript(() => {
+    Object.defineProperty(window, "localStorage", {
+      get: () => {
+        throw new DOMException("blocked", "SecurityError");
+      },
+    });
+  });
+  await wholeTest(page, host.url);
+  await press(page, "Save result");
+  await page.getByText(/does not let the page keep anything/).waitFor();
+  await page.getByText("Your best today: 43.5").waitFor();
+});
+
+test("tired legs are told to wait, with a calendar file; going on is noted", async () => {
+  const { page } = await open();
+  const person = await firstOpen(page, host.url);
+  await person.press("Go to the ready check");
+  await person.no("unwell");
+  await person.no("fits");
+  await person.yes("legs");
+  await person.choose("Training");
+  await person.choose("Yesterday");
+  await person.choose("Evening");
+  await person.tick("All of this is true");
+  await page.getByRole("heading", { name: /Better wait until/ }).waitFor();
+  const coming = page.waitForEvent("download");
+  await person.press("Remind me");
+  const file = readFileSync(await (await coming).path(), "utf8");
+  const lines = file.replaceAll("\r\n ", "").split("\r\n");
+  assert.equal(lines[0], "BEGIN:VCALENDAR");
+  assert.ok(lines.includes("BEGIN:VEVENT") && lines.includes("END:VEVENT"));
+  const starts = lines.find((line) => line.startsWith("DTSTART:")) ?? "";
+  assert.match(starts, /^DTSTART:\d{8}T\d{6}Z$/);
+  assert.ok(lines.some((line) => line.startsWith("UID:")));
+  await person.press("Test now, noted as tired");
+  await person.press("I am warm");
+  await person.press("Go to the reach");
+  for (const reach of ["224", "225", "224.5"]) await keep(page, reach);
+  await press(page, "Go on to the jumps");
+  await page.getByRole("button", { name: "No", exact: true }).click();
+  for (const mark of ["265.5", "266.5", "267"]) await keep(page, mark);
+  await press(page, "Check the readings");
+  await page.getByText("Noted as tired.").waitFor();
+  await press(page, "Save result");
+  await page.getByText(/Noted as tired: it can only be too low/).waitFor();
+});
+
+test("unwell leads home and nowhere else", async () => {
+  const { page } = await open();
+  const person = await firstOpen(page, host.url);
+  await person.press("Go to the ready check");
+  await person.yes("unwell");
+  await page.getByRole("heading", { name: "No test today" }).waitFor();
+  assert.equal(await page.getByRole("button", { name: "Go to warm-up" }).count(), 0);
+  await person.press("Back to the wall");
+  await heading(page, "Two Marks");
+});
+
+test("a slip of the pen is offered back, and an odd value can be kept", async () => {
+  const { page } = await open();
+  const person = await firstOpen(page, host.url);
+  await passReady(person);
+  await person.press("Go to the reach");
+  await page.locator("#entry").fill("2240");
+  await page.getByText(/cannot be right/).waitFor();
+  await page.locator("#main-action").click();
+  assert.equal(await page.locator("#entry").inputValue(), "2240", "what was typed is lost");
+  await person.press(/I meant 224\.0/);
+  await page.locator("#main-action").click();
+  await page.getByRole("button", { name: /Reach 1, 224\.0/ }).waitFor();
+  await page.locator("#entry").fill("150");
+  await page.getByText(/unusual for the age/).waitFor();
+  await person.press("It is right");
+  await page.locator("#main-action").click();
+  await page.getByRole("button", { name: /Reach 2, 150\.0/ }).waitFor();
+});
+
+test("with the keyboard alone, from the first page to a kept reach", async () => {
+  const { page } = await open();
+  await page.goto(host.url);
+  await mounted(page);
+  const reachByTab = async (find) => {
+    for (let stop = 0; stop < 60; stop += 1) {
+      if (await page.evaluate(find)) return;
+      await page.keyboard.press("Tab");
+    }
+    assert.fail(`no tab stop: ${find}`);
+  };
+  const main = () => document.activeElement?.id === "main-action";
+  await reachByTab(main);
+  await page.keyboard.press("Enter");
+  await heading(page, "Who is testing?");
+  await reachByTab(() => document.activeElement?.id === "age-0");
+  await page.keyboard.press("ArrowRight");
+  await page.keyboard.press("ArrowRight");
+  await reachByTab(main);
+  await page.keyboard.press("Enter");
+  await heading(page, "Ready check");
+  for (const id of ["unwell", "fits", "legs"]) {
+    await reachByTab(`document.activeElement?.id === "${id}-0"`);
+    await page.keyboard.press("Space");
+  }
+  await reachByTab(() => document.activeElement?.id === "looked");
+  await page.keyboard.press("Space");
+  await reachByTab(main);
+  await page.keyboard.press("Enter");
+  await heading(page, "Warm-up");
+  await reachByTab(() => document.activeElement?.textContent === "I am warm");
+  await page.keyboard.press("Enter");
+  await heading(page, "Your test");
+  await reachByTab(main);
+  await page.keyboard.press("Enter");
+  await heading(page, "Standing reach");
+  await reachByTab(() => document.activeElement?.id === "entry");
+  await page.keyboard.type("224.5");
+  await page.keyboard.press("Enter");
+  await page.getByRole("button", { name: /Reach 1, 224\.5/ }).waitFor();
+});
+
+test("every page is free of what a program can find, in light, dark and sun", async () => {
+  const routes = ["", "who", "tests", "data", "bands", "sure", "words", "about"];
+  for (const look of ["light", "dark", "sun"]) {
+    const { page, context } = await open();
+    await page.addInitScript((name) => {
+      localStorage.setItem("two-marks/theme", JSON.stringify(name));
+    }, look);
+    const person = await firstOpen(page, host.url);
+    await assertAccessible(page);
+    await person.press("Go to the ready check");
+    await heading(page, "Ready check");
+    await assertAccessible(page);
+    for (const question of ["unwell", "fits", "legs"]) await person.no(question);
+    await person.tick("All of this is true");
+    await person.press("Go to warm-up");
+    await heading(page, "Warm-up");
+    await assertAccessible(page);
+    await person.press("I am warm");
+    await heading(page, "Your test");
+    await assertAccessible(page);
+    await person.press("Go to the reach");
+    for (const reach of ["224", "225", "224.5"]) await keep(page, reach);
+    await assertAccessible(page);
+    await press(page, "Go on to the jumps");
+    await page.getByRole("button", { name: "No", exact: true }).click();
+    for (const mark of ["265.5", "266.5", "268"]) await keep(page, mark);
+    await assertAccessible(page);
+    await press(page, "Finish");
+    await heading(page, "Check the readings");
+    await assertAccessible(page);
+    await press(page, "Save result");
+    await page.getByText("Saved on this device.").waitFor();
+    await page.getByRole("radio", { name: "Boys and men" }).click();
+    await page.getByText(/Boys 13–15, Indonesia/).first().waitFor();
+    await assertAccessible(page);
+    for (const route of routes) {
+      await page.goto(`${host.url}#/${route}`);
+      await page.locator("h1").waitFor();
+      await assertAccessible(page);
+    }
+    await context.close();
+  }
+});
+
+test("no page is wider than a narrow screen", async () => {
+  const { page } = await open({ viewport: { width: 320, height: 640 } });
+  await wholeTest(page, host.url);
+  await press(page, "Save result");
+  await page.getByText("Your best today: 43.5").waitFor();
+  for (const route of ["", "who", "ready", "tests", "data", "bands", "sure", "words", "about"]) {
+    await page.goto(`${host.url}#/${route}`);
+    await page.locator("h1").waitFor();
+    const width = await page.evaluate(() => document.documentElement.scrollWidth);
+    assert.ok(width <= 320, `#/${route} is ${width} px wide`);
+  }
+});

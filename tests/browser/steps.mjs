@@ -1,0 +1,56 @@
+// The steps of a test as a person takes them, by the names a screen reader tells.
+
+import { mounted, press } from "./kit.mjs";
+
+/** Counts taps: every click and tick of a run goes through here. */
+export function taps(page) {
+  const count = { taps: 0 };
+  const tap = async (locator) => {
+    count.taps += 1;
+    await locator.click();
+  };
+  return Object.assign(count, {
+    press: (name) => tap(page.getByRole("button", { name })),
+    choose: (name) => tap(page.getByRole("radio", { name, exact: true })),
+    no: (id) => tap(page.locator(`#${id}`).getByRole("radio", { name: "No" })),
+    yes: (id) => tap(page.locator(`#${id}`).getByRole("radio", { name: "Yes" })),
+    tick: (name) => tap(page.getByRole("checkbox", { name })),
+  });
+}
+
+/** From the first open to the ready check of somebody of 15 to 17. */
+export async function firstOpen(page, url) {
+  await page.goto(url);
+  await mounted(page);
+  const person = taps(page);
+  await person.press("Start a test");
+  await person.choose("15 to 17");
+  return person;
+}
+
+/** Through a ready check without trouble. */
+export async function passReady(person) {
+  await person.press("Go to the ready check");
+  for (const question of ["unwell", "fits", "legs"]) await person.no(question);
+  await person.tick("All of this is true");
+  await person.press("Go to warm-up");
+  await person.press("I am warm");
+}
+
+/** Types a reading and keeps it. */
+export async function keep(page, text) {
+  await page.locator("#entry").fill(text);
+  await page.locator("#main-action").click();
+}
+
+/** A whole test in centimetres, up to the page that shows all readings. */
+export async function wholeTest(page, url) {
+  const person = await firstOpen(page, url);
+  await passReady(person);
+  await person.press("Go to the reach");
+  for (const reach of ["224", "225", "224,5"]) await keep(page, reach);
+  await press(page, "Go on to the jumps");
+  await page.getByRole("button", { name: "No", exact: true }).click();
+  for (const mark of ["265.5", "266.5", "268", "267.5"]) await keep(page, mark);
+  await press(page, "Check the readings");
+}
