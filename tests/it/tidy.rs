@@ -140,13 +140,18 @@ fn every_english_message_is_used() {
 
 #[test]
 fn no_machine_and_no_host_is_named() {
-    let bans = ["/home/"];
+    // Put together here, so that this list does not find itself.
+    let parts = [
+        ["/wo", "rk/"],
+        ["/ro", "ot/"],
+        ["/ho", "me/"],
+        ["index.crates", ".io"],
+        ["registry.np", "mjs"],
+    ];
+    let bans = parts.map(|parts| parts.concat());
     let mut wrong = Vec::new();
     for (path, text) in with_ending("rs").chain(with_ending("md")) {
-        if path.ends_with("tests/it/tidy.rs") {
-            continue;
-        }
-        for ban in bans.iter().filter(|ban| text.contains(**ban)) {
+        for ban in bans.iter().filter(|ban| text.contains(ban.as_str())) {
             wrong.push(format!("{}: {ban}", path.display()));
         }
     }
