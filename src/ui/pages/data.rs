@@ -90,7 +90,8 @@ fn preview_of(app: App, preview: &Preview, sum: SumCheck, unreadable: usize) -> 
         SumCheck::Missing => Some(notice(Icon::Info, words.data_sum_missing())),
         SumCheck::Wrong => Some(alert(words.data_sum_wrong())),
     };
-    let deleted = preview.deleted_there.len() + preview.purged_there.len();
+    let deleted = preview.deleted_there.len();
+    let purged = preview.purged_there.len();
     let lines = [
         (preview.added.len(), words.data_preview_new(count(preview.added.len()))),
         (preview.newer.len(), words.data_preview_newer(count(preview.newer.len()))),
@@ -99,6 +100,7 @@ fn preview_of(app: App, preview: &Preview, sum: SumCheck, unreadable: usize) -> 
         (preview.conflicts.len(), words.data_preview_conflicts(count(preview.conflicts.len()))),
         (preview.deleted_here.len(), words.data_preview_in_bin(count(preview.deleted_here.len()))),
         (deleted, words.data_preview_deleted(count(deleted))),
+        (purged, words.data_preview_purged(count(purged))),
         (unreadable, words.data_preview_unreadable(count(unreadable))),
     ];
     let lines: Vec<_> = lines

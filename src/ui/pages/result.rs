@@ -165,11 +165,11 @@ fn saved(app: App, id: two_marks::history::Id) -> AnyView {
         let words = app.w();
         match app.notice.get() {
             Some(Notice::Saving) => notice(Icon::Hourglass, words.saving()),
-            Some(Notice::Saved) => {
-                let (sign, said) = if app.is_kept() {
-                    (Icon::Tick, words.saved_on_this_device())
-                } else {
-                    (Icon::Info, words.not_saved_here())
+            Some(now @ (Notice::Saved | Notice::SavedUnsure)) => {
+                let (sign, said) = match now {
+                    _ if !app.is_kept() => (Icon::Info, words.not_saved_here()),
+                    Notice::SavedUnsure => (Icon::Info, words.saved_unsure()),
+                    _ => (Icon::Tick, words.saved_on_this_device()),
                 };
                 notice(
                     sign,

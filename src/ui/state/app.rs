@@ -21,6 +21,8 @@ pub enum Notice {
     Saving,
     /// On the disk.
     Saved,
+    /// In the store of record, and not known to be on the disk.
+    SavedUnsure,
     /// A test was deleted and can come back.
     Deleted,
     /// Saving failed; what was typed is still there.

@@ -56,9 +56,11 @@ impl App {
         self.notice.set(Some(Notice::Saving));
         let on_disk = (ports.journal)(entries);
         (ports.spawn)(Box::pin(async move {
-            // Without a journal the store alone holds the record, which a killed browser may lose:
-            // it is saved all the same, and the storage line of the data page says so.
-            let _ = on_disk.await;
+            // Without a journal the store alone holds the record, which a killed browser may lose, so
+            // "saved" is not said then.
+            let is_on_disk = on_disk.await;
+            let done =
+                if done == Notice::Saved && !is_on_disk { Notice::SavedUnsure } else { done };
             if self.notice.try_get_untracked() == Some(Some(Notice::Saving)) {
                 self.notice.set(Some(done));
             }
