@@ -34,7 +34,7 @@ test("from floor heights in centimetres, and still there after a reload", async 
   await page.getByText("Your best today: 43.5").waitFor();
   await page.getByText("Your usual jump: 42.0").first().waitFor();
   await page.getByText("Saved on this device.").waitFor();
-  // The browser itself asks for the window's icon again at a new address, and the worker answers.
+  // The browser itself asks for the window's icon again at a new address.
   const asked = watch.requests.slice(loaded).filter((url) => !url.endsWith("/icon.svg"));
   assert.deepEqual(asked, [], "saving asked for something");
   await page.reload();

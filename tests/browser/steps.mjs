@@ -22,6 +22,11 @@ export function taps(page) {
 export async function firstOpen(page, url) {
   await page.goto(url);
   await mounted(page);
+  return begin(page);
+}
+
+/** The same on a page that is open already. */
+export async function begin(page) {
   const person = taps(page);
   await person.press("Start a test");
   await person.choose("15 to 17");
@@ -46,6 +51,11 @@ export async function keep(page, text) {
 /** A whole test in centimetres, up to the page that shows all readings. */
 export async function wholeTest(page, url) {
   const person = await firstOpen(page, url);
+  await measureAll(page, person);
+}
+
+/** From the ready check to the page that shows all readings. */
+export async function measureAll(page, person) {
   await passReady(person);
   await person.press("Go to the reach");
   for (const reach of ["224", "225", "224,5"]) await keep(page, reach);
@@ -53,4 +63,17 @@ export async function wholeTest(page, url) {
   await page.getByRole("button", { name: "No", exact: true }).click();
   for (const mark of ["265.5", "266.5", "268", "267.5"]) await keep(page, mark);
   await press(page, "Check the readings");
+}
+
+/** In the page: every write to the browser's stores throws from now on. */
+export function refuseWrites(name) {
+  globalThis.writeItem ??= Storage.prototype.setItem;
+  Storage.prototype.setItem = () => {
+    throw new DOMException("refused", name);
+  };
+}
+
+/** In the page: writes work again. */
+export function takeWrites() {
+  Storage.prototype.setItem = globalThis.writeItem;
 }
