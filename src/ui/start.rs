@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use two_marks::history::{JournalEntry, KeyValue, Memory};
+use two_marks::history::{JournalEntry, KeyValue, Memory, keys};
 use two_marks::share::Route;
 use two_marks::text::Words;
 
@@ -49,8 +49,19 @@ fn route_now(hash: &str) -> Route {
 
 fn browser_shelf() -> Option<Shelf> {
     let storage = LocalStorage::open().ok()?;
-    Some(Shelf(Rc::new(storage)))
+    // Some browsers give a store that takes nothing. A store that is full of earlier tests is kept:
+    // they can be read, and the page says that there is no room.
+    let tried =
+        KeyValue::set(&storage, PROBE_KEY, "").and_then(|()| KeyValue::remove(&storage, PROBE_KEY));
+    let has_records = || {
+        let keys = KeyValue::keys_with_prefix(&storage, keys::RECORDS);
+        keys.is_ok_and(|keys| !keys.is_empty())
+    };
+    (tried.is_ok() || has_records()).then(|| Shelf(Rc::new(storage)))
 }
+
+/// Written and removed at the start, to see whether the store takes anything.
+const PROBE_KEY: &str = "two-marks/probe";
 
 /// The journal, opened when it is first needed.
 #[derive(Default)]
@@ -188,6 +199,7 @@ fn set_look(look: Look) {
 fn listen(app: App) {
     if let Some(listener) = page::on_hash_change(move |hash| {
         app.keep_draft_for_long();
+        app.leave_trouble_behind();
         app.route.set(route_now(&hash));
     }) {
         listener.keep();
@@ -214,9 +226,17 @@ fn view(app: App) -> AnyView {
     view! {
         {pages::skip_link(app)}
         {move || pages::update_notice(app)}
+        {move || pages::store_trouble(app)}
         {move || {
             let route = app.route.get();
-            untrack(|| pages::page(app, &route))
+            untrack(|| {
+                let allowed = app.allowed(&route);
+                if allowed == route {
+                    return pages::page(app, &route);
+                }
+                (app.ports().replace)(&allowed.to_string());
+                ().into_any()
+            })
         }}
     }
     .into_any()

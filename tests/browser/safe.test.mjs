@@ -150,6 +150,8 @@ test("a test saved in one tab shows in another that is open", async () => {
   const other = await context.newPage();
   await other.goto(`${host.url}#/tests`);
   await other.getByText("No tests yet.").waitFor();
+  // A tab behind another one is not drawn, and a click waits for it to be drawn.
+  await page.bringToFront();
   await savedTest(page);
   await other.getByRole("link", { name: /43\.5/ }).waitFor();
   await context.close();

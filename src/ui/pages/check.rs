@@ -7,8 +7,8 @@ use two_marks::share::Route;
 use two_marks::text::Words;
 
 use super::common::step_head;
-use crate::ui::components::{Icon, act, act_link, alert, floor, notice};
-use crate::ui::state::{App, Notice};
+use crate::ui::components::{Icon, act, act_link, floor, notice};
+use crate::ui::state::App;
 
 /// All readings once more before saving.
 pub fn page(app: App) -> AnyView {
@@ -16,7 +16,6 @@ pub fn page(app: App) -> AnyView {
     view! {
         {step_head(app, 4, words.check_title(), &Route::Jumps)}
         <main id="main" tabindex="-1" class="pad stack-wide">
-            {move || not_saved(app)}
             {move || who_and_what(app)}
             <p class="soft">{words.check_note()}</p>
             {move || reaches(app)}
@@ -26,19 +25,6 @@ pub fn page(app: App) -> AnyView {
         {move || way_on(app)}
     }
     .into_any()
-}
-
-fn not_saved(app: App) -> AnyView {
-    use two_marks::history::{SaveError, StoreError};
-    let words = app.w();
-    let Some(Notice::NotSaved(error)) = app.notice.get() else {
-        return ().into_any();
-    };
-    alert(match error {
-        SaveError::Storage(StoreError::Full) => words.store_full(),
-        SaveError::Stale { .. } => words.other_tab_newer(),
-        _ => words.store_failed(),
-    })
 }
 
 fn who_and_what(app: App) -> AnyView {

@@ -25,7 +25,7 @@ pub fn page(app: App) -> AnyView {
 }
 
 fn deleted(app: App) -> AnyView {
-    if app.notice.get() != Some(Notice::Deleted) {
+    if !matches!(app.notice.get(), Some(Notice::Deleted | Notice::DeletedUnsure)) {
         return ().into_any();
     }
     let Some(test) = app.deleted.get() else {

@@ -34,6 +34,7 @@ pub fn page(app: App) -> AnyView {
             {move || people(app)}
         </header>
         <main id="main" tabindex="-1">
+            {(!app.is_kept()).then(|| notice(Icon::Info, app.w().not_saved_here()))}
             {move || draft(app)}
             {move || troubles(app)}
             {move || wall(app)}

@@ -24,8 +24,8 @@ mod who;
 use leptos::prelude::*;
 use two_marks::share::Route;
 
-use super::components::{Icon, button, notice};
-use super::state::App;
+use super::components::{Icon, alert, button, notice};
+use super::state::{App, Notice};
 
 /// The page of a route.
 pub fn page(app: App, route: &Route) -> AnyView {
@@ -77,6 +77,20 @@ pub fn update_notice(app: App) -> AnyView {
             {use_it}
         },
     )
+}
+
+/// What the store refused, on whichever page it was asked.
+pub fn store_trouble(app: App) -> AnyView {
+    use two_marks::history::{SaveError, StoreError};
+    let Some(Notice::NotSaved(error)) = app.notice.get() else {
+        return ().into_any();
+    };
+    let words = app.w();
+    alert(match error {
+        SaveError::Storage(StoreError::Full) => words.store_full(),
+        SaveError::Stale { .. } => words.other_tab_newer(),
+        _ => words.store_failed(),
+    })
 }
 
 /// The title of a page, for the window.

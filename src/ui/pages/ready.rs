@@ -62,7 +62,7 @@ fn health(app: App) -> AnyView {
         None,
         no_yes(),
         answer(app, |answers| answers.unwell),
-        move |yes| app.answers.update(|answers| answers.unwell = Some(yes)),
+        move |yes| app.answer(|answers| answers.unwell = Some(yes)),
     );
     let fits = ask(
         "fits",
@@ -70,20 +70,20 @@ fn health(app: App) -> AnyView {
         Some(words.ready_fits_note()),
         no_yes(),
         answer(app, |answers| answers.fits),
-        move |yes| app.answers.update(|answers| answers.fits = Some(yes)),
+        move |yes| app.answer(|answers| answers.fits = Some(yes)),
     );
     let cleared = check_row(
         "cleared",
         words.ready_cleared(),
         answer(app, |answers| answers.cleared),
-        move |on| app.answers.update(|answers| answers.cleared = on),
+        move |on| app.answer(|answers| answers.cleared = on),
     );
     let near = age.needs_adult_present().then(|| {
         let near = check_row(
             "adult-near",
             words.ready_adult_near(),
             answer(app, |answers| answers.adult_near),
-            move |on| app.answers.update(|answers| answers.adult_near = on),
+            move |on| app.answer(|answers| answers.adult_near = on),
         );
         view! { <div class="checks pad">{near}</div> }
     });
@@ -106,7 +106,7 @@ fn health(app: App) -> AnyView {
 fn legs(app: App) -> AnyView {
     let words = app.w();
     let set = move |change: &dyn Fn(&mut LegAnswer)| {
-        app.answers.update(|answers| change(&mut answers.legs));
+        app.answer(|answers| change(&mut answers.legs));
     };
     let worked = ask(
         "legs",
@@ -188,7 +188,7 @@ fn look(app: App) -> AnyView {
         "looked",
         words.ready_look_all(),
         answer(app, |answers| answers.looked),
-        move |on| app.answers.update(|answers| answers.looked = on),
+        move |on| app.answer(|answers| answers.looked = on),
     );
     let lines = [
         words.ready_look_wall(),

@@ -29,13 +29,15 @@ fn gone(app: App) -> AnyView {
     let on_its_way = app.notice.get() == Some(Notice::Saving);
     let saving = on_its_way.then(|| notice(Icon::Hourglass, words.saving()));
     let deleted = app.deleted.get().filter(|_| !on_its_way);
+    let unsure = app.notice.get() == Some(Notice::DeletedUnsure);
     let restore = deleted.map(|test| {
+        let said = if unsure { words.deleted_unsure() } else { words.result_deleted() };
         let date = words.date(test.date, DateForm::DayAndMonth);
         notice(
             Icon::Undo,
             view! {
                 <p>{words.history_deleted(&date)}</p>
-                <p class="small">{words.result_deleted()}</p>
+                <p class="small">{said}</p>
                 {button(words.result_restore(), move || app.bring_back(&test))}
             },
         )

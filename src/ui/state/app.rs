@@ -25,6 +25,8 @@ pub enum Notice {
     SavedUnsure,
     /// A test was deleted and can come back.
     Deleted,
+    /// It was deleted in the store of record, which is not known to be on the disk.
+    DeletedUnsure,
     /// Saving failed; what was typed is still there.
     NotSaved(SaveError),
 }

@@ -59,8 +59,11 @@ impl App {
             // Without a journal the store alone holds the record, which a killed browser may lose, so
             // "saved" is not said then.
             let is_on_disk = on_disk.await;
-            let done =
-                if done == Notice::Saved && !is_on_disk { Notice::SavedUnsure } else { done };
+            let done = match done {
+                Notice::Saved if !is_on_disk => Notice::SavedUnsure,
+                Notice::Deleted if !is_on_disk => Notice::DeletedUnsure,
+                done => done,
+            };
             if self.notice.try_get_untracked() == Some(Some(Notice::Saving)) {
                 self.notice.set(Some(done));
             }
@@ -175,6 +178,13 @@ impl App {
                 self.journal(vec![entry], Notice::Saved);
             }
             Err(error) => self.notice.set(Some(Notice::NotSaved(error))),
+        }
+    }
+
+    /// An error of one page does not follow the person to the next.
+    pub fn leave_trouble_behind(self) {
+        if matches!(self.notice.get_untracked(), Some(Notice::NotSaved(_))) {
+            self.notice.set(None);
         }
     }
 

@@ -3,7 +3,9 @@
 use leptos::prelude::*;
 
 use two_marks::assess::expected_trial_sd_cm;
-use two_marks::flow::{Judged, Progress, ReadyOutcome, Slot, judge_mark, judge_reach};
+use two_marks::flow::{
+    Answers, Judged, Progress, ReadyOutcome, Slot, StopReason, judge_mark, judge_reach,
+};
 use two_marks::history::{MarkMethod, Test};
 use two_marks::measure::{
     Advice, Device, FoulReason, MarkContext, Outcome, Reach, ReachContext, Remedy, Session,
@@ -97,6 +99,28 @@ impl App {
             today.map(|test| test.session.trials.len()).sum()
         });
         saved + self.of_progress(Progress::jumps).unwrap_or(0)
+    }
+
+    /// Takes an answer of the ready check. Who should not test today does not go on from an earlier
+    /// check either.
+    pub fn answer(self, change: impl FnOnce(&mut Answers)) {
+        self.answers.update(change);
+        let outcome = self.ready_view().outcome;
+        if matches!(outcome, ReadyOutcome::Stop(StopReason::Unwell | StopReason::AskFirst)) {
+            self.edit(|progress| progress.ready_passed_at = None);
+        }
+    }
+
+    /// The page that an address may show now: the steps of a test need a test, and those after the
+    /// ready check need it passed.
+    pub fn allowed(self, route: &Route) -> Route {
+        let now = self.now();
+        let is_ready = self.progress.with_untracked(|test| Some(test.as_ref()?.is_ready(now)));
+        match (route.step(), is_ready) {
+            (Some(_), None) => Route::Home,
+            (Some(1..), Some(false)) => Route::Ready,
+            _ => route.clone(),
+        }
     }
 
     /// Passes the ready check and leads on.
