@@ -59,4 +59,6 @@ pub use season_wall::{
 pub use svg_path::{lines_path, polygon_path, polyline_path};
 pub use svg_text::{Export, escaped, svg_body, svg_file};
 pub use timeline::Timeline;
-pub use trials_wall::{TrialColumn, TrialMark, TrialsDrawing, TrialsWall, trials_wall};
+pub use trials_wall::{
+    TRIAL_COLUMNS, TrialColumn, TrialMark, TrialsDrawing, TrialsWall, trials_wall,
+};

@@ -34,7 +34,7 @@ pub struct TrialColumn<'a> {
     pub mark: TrialMark,
     /// What is written at the mark: its height, or the word for a foul.
     pub label: &'a str,
-    /// What is written in the dado: the number of the trial.
+    /// What is written in the dado: the number of the trial, empty where the page puts a button.
     pub number: &'a str,
 }
 
@@ -67,7 +67,7 @@ pub struct TrialsDrawing {
 }
 
 /// Six columns at least, so that they do not move while trials are added.
-const COLUMNS: usize = 6;
+pub const TRIAL_COLUMNS: usize = 6;
 /// Bare wall beyond the lowest and the highest mark. Design choice.
 const AIR: Length = Length::from_mm(30);
 
@@ -108,7 +108,7 @@ impl Plan {
                 (Px::ZERO, foot),
             );
         }
-        let columns = i64::try_from(wall.trials.len().max(COLUMNS)).unwrap_or(i64::MAX);
+        let columns = i64::try_from(wall.trials.len().max(TRIAL_COLUMNS)).unwrap_or(i64::MAX);
         let measure = frame.rems(measure_rem(frame));
         let column = (frame.width - measure).part(1, columns);
         Self { frame, scale, base, measure, foot, stripe, column, is_cut }

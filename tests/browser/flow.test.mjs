@@ -2,32 +2,28 @@
 
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 
-import { assertAccessible, keptOffline, mounted, press, startBrowser, startHost } from "./kit.mjs";
-import { firstOpen, keep, passReady, wholeTest } from "./steps.mjs";
+import { assertAccessible, keptOffline, mounted, press, startBrowser } from "./kit.mjs";
+import {
+  LOCALE,
+  firstOpen,
+  heading,
+  keep,
+  passReady,
+  saved,
+  stage,
+  wholeTest,
+} from "./steps.mjs";
 
-let host;
-let browser;
-
-before(async () => {
-  host = await startHost();
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser?.stop();
-  await host?.stop();
-});
-
-const settings = { locale: "en-GB", timezoneId: "Europe/Paris" };
-const open = (more = {}) => browser.open({ ...settings, ...more });
-const heading = (page, name) => page.getByRole("heading", { level: 1, name }).waitFor();
+const here = stage();
+const { open } = here;
 
 test("from floor heights in centimetres, and still there after a reload", async () => {
   const { page, watch } = await open();
-  await page.goto(host.url);
+  await page.goto(here.host.url);
   await keptOffline(page);
-  await wholeTest(page, host.url);
+  await wholeTest(page, here.host.url);
   const loaded = watch.requests.length;
   await press(page, "Save result");
   await heading(page, "Result");
@@ -40,17 +36,17 @@ test("from floor heights in centimetres, and still there after a reload", async 
   await page.reload();
   await mounted(page);
   await page.getByText("Your best today: 43.5").waitFor();
-  await page.goto(`${host.url}#/tests`);
+  await page.goto(`${here.host.url}#/tests`);
   await page.getByRole("link", { name: /43\.5/ }).waitFor();
-  watch.assertSealed(host.origin);
+  watch.assertSealed(here.host.origin);
   watch.assertCalm();
-  const served = host.requests();
+  const served = here.host.requests();
   assert.ok(served.length > 0 && served.every((line) => !line.includes("result")));
 });
 
 test("fourteen taps at most to the first reach, and no health answer preset", async () => {
   const { page } = await open();
-  const person = await firstOpen(page, host.url);
+  const person = await firstOpen(page, here.host.url);
   await person.press("Go to the ready check");
   for (const question of ["unwell", "fits", "legs"]) {
     const chosen = page.locator(`#${question} [aria-checked="true"]`);
@@ -67,7 +63,7 @@ test("fourteen taps at most to the first reach, and no health answer preset", as
 
 test("in inches, as the distance between the marks, with the fraction keys", async () => {
   const { page, watch } = await open();
-  const person = await firstOpen(page, host.url);
+  const person = await firstOpen(page, here.host.url);
   await person.choose("Inches");
   await passReady(person);
   await person.choose("Between the marks");
@@ -89,7 +85,7 @@ test("in inches, as the distance between the marks, with the fraction keys", asy
 
 test("a half-typed test comes back after a reload", async () => {
   const { page, watch } = await open();
-  const person = await firstOpen(page, host.url);
+  const person = await firstOpen(page, here.host.url);
   await passReady(person);
   await person.press("Go to the reach");
   for (const reach of ["224", "225"]) await keep(page, reach);
@@ -99,7 +95,7 @@ test("a half-typed test comes back after a reload", async () => {
   assert.equal(await page.locator("#entry").inputValue(), "22");
   await keep(page, "224.5");
   await page.getByText("They agree.").waitFor();
-  await page.goto(host.url);
+  await page.goto(here.host.url);
   await press(page, "Go on with your test");
   await heading(page, "Jumps");
   watch.assertCalm();
@@ -114,7 +110,7 @@ test("with storage blocked the test goes on, and the page says it keeps nothing"
       },
     });
   });
-  await wholeTest(page, host.url);
+  await wholeTest(page, here.host.url);
   await press(page, "Save result");
   await page.getByText(/does not let the page keep anything/).waitFor();
   await page.getByText("Your best today: 43.5").waitFor();
@@ -122,7 +118,7 @@ test("with storage blocked the test goes on, and the page says it keeps nothing"
 
 test("tired legs are told to wait, with a calendar file; going on is noted", async () => {
   const { page } = await open();
-  const person = await firstOpen(page, host.url);
+  const person = await firstOpen(page, here.host.url);
   await person.press("Go to the ready check");
   await person.no("unwell");
   await person.no("fits");
@@ -156,7 +152,7 @@ test("tired legs are told to wait, with a calendar file; going on is noted", asy
 
 test("unwell leads home and nowhere else", async () => {
   const { page } = await open();
-  const person = await firstOpen(page, host.url);
+  const person = await firstOpen(page, here.host.url);
   await person.press("Go to the ready check");
   await person.yes("unwell");
   await page.getByRole("heading", { name: "No test today" }).waitFor();
@@ -167,7 +163,7 @@ test("unwell leads home and nowhere else", async () => {
 
 test("a slip of the pen is offered back, and an odd value can be kept", async () => {
   const { page } = await open();
-  const person = await firstOpen(page, host.url);
+  const person = await firstOpen(page, here.host.url);
   await passReady(person);
   await person.press("Go to the reach");
   await page.locator("#entry").fill("2240");
@@ -186,7 +182,7 @@ test("a slip of the pen is offered back, and an odd value can be kept", async ()
 
 test("with the keyboard alone, from the first page to a kept reach", async () => {
   const { page } = await open();
-  await page.goto(host.url);
+  await page.goto(here.host.url);
   await mounted(page);
   const reachByTab = async (find) => {
     for (let stop = 0; stop < 60; stop += 1) {
@@ -233,7 +229,7 @@ test("every page is free of what a program can find, in light, dark and sun", as
     await page.addInitScript((name) => {
       localStorage.setItem("two-marks/theme", JSON.stringify(name));
     }, look);
-    const person = await firstOpen(page, host.url);
+    const person = await firstOpen(page, here.host.url);
     await assertAccessible(page);
     await person.press("Go to the ready check");
     await heading(page, "Ready check");
@@ -262,7 +258,7 @@ test("every page is free of what a program can find, in light, dark and sun", as
     await page.getByText(/Boys 13–15, Indonesia/).first().waitFor();
     await assertAccessible(page);
     for (const route of routes) {
-      await page.goto(`${host.url}#/${route}`);
+      await page.goto(`${here.host.url}#/${route}`);
       await page.locator("h1").waitFor();
       await assertAccessible(page);
     }
@@ -272,13 +268,54 @@ test("every page is free of what a program can find, in light, dark and sun", as
 
 test("no page is wider than a narrow screen", async () => {
   const { page } = await open({ viewport: { width: 320, height: 640 } });
-  await wholeTest(page, host.url);
+  await wholeTest(page, here.host.url);
   await press(page, "Save result");
   await page.getByText("Your best today: 43.5").waitFor();
   for (const route of ["", "who", "ready", "tests", "data", "bands", "sure", "words", "about"]) {
-    await page.goto(`${host.url}#/${route}`);
+    await page.goto(`${here.host.url}#/${route}`);
     await page.locator("h1").waitFor();
     const width = await page.evaluate(() => document.documentElement.scrollWidth);
     assert.ok(width <= 320, `#/${route} is ${width} px wide`);
+  }
+});
+
+test("text at 200 % on a narrow screen hides nothing and runs over nowhere", async () => {
+  // The browser's own default size, as a person sets it: media queries see it too.
+  const large = await startBrowser({ args: ["--blink-settings=defaultFontSize=32"] });
+  try {
+    const { page } = await large.open({ ...LOCALE, viewport: { width: 320, height: 640 } });
+    const fits = async () => {
+      const width = await page.evaluate(() => document.documentElement.scrollWidth);
+      assert.ok(width <= 320, `${page.url()} is ${width} px wide`);
+    };
+    const person = await firstOpen(page, here.host.url);
+    const size = () => getComputedStyle(document.documentElement).fontSize;
+    assert.equal(await page.evaluate(size), "32px");
+    await fits();
+    await person.press("Go to the ready check");
+    // A question keeps room for whole words.
+    const question = await page.locator("#unwell-q").boundingBox();
+    assert.ok(question.width > 150, `the question is ${question.width} px wide`);
+    await fits();
+    for (const id of ["unwell", "fits", "legs"]) await person.no(id);
+    await person.tick("All of this is true");
+    await person.press("Go to warm-up");
+    await fits();
+    await person.press("I am warm");
+    await fits();
+    await person.press("Go to the reach");
+    for (const reach of ["224", "225", "224.5"]) await keep(page, reach);
+    await fits();
+    await press(page, "Go on to the jumps");
+    await page.getByRole("button", { name: "No", exact: true }).click();
+    for (const mark of ["265.5", "266.5", "268"]) await keep(page, mark);
+    await fits();
+    await press(page, "Finish");
+    await fits();
+    await press(page, "Save result");
+    await saved(page);
+    await fits();
+  } finally {
+    await large.stop();
   }
 });

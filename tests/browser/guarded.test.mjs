@@ -1,39 +1,28 @@
 // Guards: no way past the ready check, no silent refusal of the store, no promise too much.
 
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 
-import { mounted, press, startBrowser, startHost } from "./kit.mjs";
-import { firstOpen, keep, passReady, refuseWrites, wholeTest } from "./steps.mjs";
+import { mounted, press } from "./kit.mjs";
+import {
+  firstOpen,
+  heading,
+  keep,
+  passReady,
+  refuseWrites,
+  savedTest,
+  stage,
+  wholeTest,
+} from "./steps.mjs";
 
-let host;
-let browser;
-
-before(async () => {
-  host = await startHost();
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser?.stop();
-  await host?.stop();
-});
-
-const settings = { locale: "en-GB", timezoneId: "Europe/Paris" };
-const open = (more = {}) => browser.open({ ...settings, ...more });
-const heading = (page, name) => page.getByRole("heading", { level: 1, name }).waitFor();
-const saved = (page) => page.getByText("Saved on this device.").waitFor();
-
-async function savedTest(page) {
-  await wholeTest(page, host.url);
-  await press(page, "Save result");
-  await saved(page);
-}
+const here = stage();
+const { open } = here;
 
 for (const name of ["SecurityError", "QuotaExceededError"]) {
   test(`storage that refuses every write from the start (${name}) stops nobody`, async () => {
     const { page, watch, context } = await open();
     await page.addInitScript(refuseWrites, name);
-    await wholeTest(page, host.url);
+    await wholeTest(page, here.host.url);
     await press(page, "Save result");
     await page.getByText("Your best today: 43.5").waitFor();
     await page.getByText(/does not let the page keep anything/).waitFor();
@@ -45,7 +34,7 @@ for (const name of ["SecurityError", "QuotaExceededError"]) {
 
 test("a deletion that the browser refuses is said, and the test stays", async () => {
   const { page, watch, context } = await open();
-  await savedTest(page);
+  await savedTest(page, here.host.url);
   await page.evaluate(refuseWrites, "QuotaExceededError");
   await press(page, "Delete this test");
   await page.getByRole("alert").waitFor();
@@ -56,7 +45,7 @@ test("a deletion that the browser refuses is said, and the test stays", async ()
 
 test("who is unwell cannot go on with a test begun before", async () => {
   const { page, context } = await open();
-  const person = await firstOpen(page, host.url);
+  const person = await firstOpen(page, here.host.url);
   await passReady(person);
   await person.press("Go to the reach");
   await keep(page, "224");
@@ -74,11 +63,11 @@ test("who is unwell cannot go on with a test begun before", async () => {
 
 test("who is unwell finds no way past the ready check by typing an address", async () => {
   const { page, context } = await open();
-  const person = await firstOpen(page, host.url);
+  const person = await firstOpen(page, here.host.url);
   await person.press("Go to the ready check");
   await person.yes("unwell");
   for (const step of ["warm-up", "test", "reach", "jumps", "check"]) {
-    await page.goto(`${host.url}#/${step}`);
+    await page.goto(`${here.host.url}#/${step}`);
     await heading(page, "Ready check");
   }
   await context.close();
@@ -86,7 +75,7 @@ test("who is unwell finds no way past the ready check by typing an address", asy
 
 test("the way back from a result leads to no empty test", async () => {
   const { page, context } = await open();
-  await savedTest(page);
+  await savedTest(page, here.host.url);
   await page.goBack();
   await page.waitForFunction(() => !location.hash.startsWith("#/result"));
   assert.equal(await page.getByRole("button", { name: /^Keep trial/ }).count(), 0);
@@ -102,7 +91,7 @@ test("with storage blocked the first page says so, before anything is measured",
       },
     });
   });
-  await page.goto(host.url);
+  await page.goto(here.host.url);
   await mounted(page);
   await page.getByText(/does not let the page keep anything/).waitFor();
   await context.close();
@@ -113,7 +102,7 @@ test("without a journal the page does not promise that a deletion is on the disk
   await page.addInitScript(() => {
     Object.defineProperty(window, "indexedDB", { get: () => undefined });
   });
-  await wholeTest(page, host.url);
+  await wholeTest(page, here.host.url);
   await press(page, "Save result");
   await page.getByText(/does not say that it is on the disk/).waitFor();
   await press(page, "Delete this test");

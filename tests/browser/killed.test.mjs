@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 
 import { mounted, press, scratch, startHost, startProfile } from "./kit.mjs";
-import { wholeTest } from "./steps.mjs";
+import { LOCALE, saved, wholeTest } from "./steps.mjs";
 
 let host;
 before(async () => {
@@ -14,14 +14,13 @@ after(() => host?.stop());
 
 test("a saved test and a deleted test survive a killed browser", async () => {
   const place = scratch();
-  const settings = { locale: "en-GB" };
-  const first = await startProfile(place.folder, settings);
+  const first = await startProfile(place.folder, LOCALE);
   await wholeTest(first.page, host.url);
   await press(first.page, "Save result");
-  await first.page.getByText("Saved on this device.").waitFor();
+  await saved(first.page);
   await first.kill();
 
-  const second = await startProfile(place.folder, settings);
+  const second = await startProfile(place.folder, LOCALE);
   await second.page.goto(`${host.url}#/tests`);
   await mounted(second.page);
   const row = second.page.getByRole("link", { name: /43\.5/ });
@@ -31,7 +30,7 @@ test("a saved test and a deleted test survive a killed browser", async () => {
   await second.page.getByText(/It stays in the bin/).waitFor();
   await second.kill();
 
-  const third = await startProfile(place.folder, settings);
+  const third = await startProfile(place.folder, LOCALE);
   await third.page.goto(`${host.url}#/tests`);
   await mounted(third.page);
   await third.page.getByText("No tests yet.").waitFor();

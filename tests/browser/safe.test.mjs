@@ -2,74 +2,50 @@
 // tabs, a tab closed half-way, and a browser killed the moment the page has said "saved".
 
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 
-import {
-  follow,
-  keptOffline,
-  mounted,
-  press,
-  scratch,
-  startBrowser,
-  startHost,
-  startProfile,
-} from "./kit.mjs";
+import { follow, keptOffline, mounted, press, scratch, startProfile } from "./kit.mjs";
 import {
   begin,
   firstOpen,
+  heading,
   keep,
+  LOCALE,
   measureAll,
   passReady,
   refuseWrites,
+  saved,
+  savedTest,
+  stage,
   takeWrites,
   wholeTest,
 } from "./steps.mjs";
 
-let host;
-let browser;
-
-before(async () => {
-  host = await startHost();
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser?.stop();
-  await host?.stop();
-});
-
-const settings = { locale: "en-GB", timezoneId: "Europe/Paris" };
-const open = (more = {}) => browser.open({ ...settings, ...more });
-const heading = (page, name) => page.getByRole("heading", { level: 1, name }).waitFor();
-const saved = (page) => page.getByText("Saved on this device.").waitFor();
-
-async function savedTest(page) {
-  await wholeTest(page, host.url);
-  await press(page, "Save result");
-  await saved(page);
-}
+const here = stage();
+const { open } = here;
 
 for (const visit of ["first", "second"]) {
   test(`once loaded, a whole test asks for nothing more (${visit} visit)`, async () => {
     const { page, watch, context } = await open();
-    await page.goto(host.url);
+    await page.goto(here.host.url);
     await keptOffline(page);
     if (visit === "second") {
       await page.reload();
       await mounted(page);
       await keptOffline(page);
     }
-    const [seen, served] = [watch.requests.length, host.requests().length];
+    const [seen, served] = [watch.requests.length, here.host.requests().length];
     await measureAll(page, await begin(page));
     await press(page, "Save result");
     await saved(page);
     // The browser itself asks for the window's icon again at each new address. The worker answers
     // from the second visit on; before, the server sees the icon's name and nothing else.
-    const asked = watch.requests.slice(seen).filter((url) => url !== `${host.url}icon.svg`);
+    const asked = watch.requests.slice(seen).filter((url) => url !== `${here.host.url}icon.svg`);
     assert.deepEqual(asked, [], "asked by the page");
-    const reached = host.requests().slice(served);
+    const reached = here.host.requests().slice(served);
     const icon = (line) => visit === "first" && line === "GET /icon.svg";
     assert.deepEqual(reached.filter((line) => !icon(line)), [], "seen by the server");
-    watch.assertSealed(host.origin);
+    watch.assertSealed(here.host.origin);
     watch.assertCalm();
     await context.close();
   });
@@ -77,7 +53,7 @@ for (const visit of ["first", "second"]) {
 
 test("a full store keeps the readings on the page until there is room", async () => {
   const { page, watch, context } = await open();
-  await wholeTest(page, host.url);
+  await wholeTest(page, here.host.url);
   await page.evaluate(refuseWrites, "QuotaExceededError");
   await press(page, "Save result");
   await page.getByText("There is no room left in this browser.").waitFor();
@@ -97,7 +73,7 @@ test("without a journal on the disk the page does not say that a test is safe", 
   await page.addInitScript(() => {
     Object.defineProperty(window, "indexedDB", { get: () => undefined });
   });
-  await wholeTest(page, host.url);
+  await wholeTest(page, here.host.url);
   await press(page, "Save result");
   await page.getByText("Saved, but this browser does not say that it is on the disk.").waitFor();
   assert.equal(await page.getByText("Saved on this device.").count(), 0);
@@ -110,14 +86,14 @@ test("without a journal on the disk the page does not say that a test is safe", 
 
 test("a deleted test waits in the bin and can be brought back", async () => {
   const { page, watch, context } = await open();
-  await savedTest(page);
+  await savedTest(page, here.host.url);
   await press(page, "Delete this test");
   await page.getByText(/It stays in the bin/).waitFor();
-  await page.goto(`${host.url}#/data`);
+  await page.goto(`${here.host.url}#/data`);
   await page.getByRole("heading", { name: "Bin" }).waitFor();
   await press(page, "Bring it back");
   await page.getByRole("heading", { name: "Bin" }).waitFor({ state: "detached" });
-  await page.goto(`${host.url}#/tests`);
+  await page.goto(`${here.host.url}#/tests`);
   await page.getByRole("link", { name: /43\.5/ }).waitFor();
   await page.reload();
   await page.getByRole("link", { name: /43\.5/ }).waitFor();
@@ -127,7 +103,7 @@ test("a deleted test waits in the bin and can be brought back", async () => {
 
 test("a tab closed half-way is offered again in a new tab, with all its readings", async () => {
   const { page, context } = await open();
-  const person = await firstOpen(page, host.url);
+  const person = await firstOpen(page, here.host.url);
   await passReady(person);
   await person.press("Go to the reach");
   for (const reach of ["224", "225", "224.5"]) await keep(page, reach);
@@ -138,7 +114,7 @@ test("a tab closed half-way is offered again in a new tab, with all its readings
   await page.close({ runBeforeUnload: true });
 
   const next = await context.newPage();
-  await next.goto(host.url);
+  await next.goto(here.host.url);
   await next.getByText("A test of Me is not finished.").waitFor();
   await press(next, "Go on with your test");
   await next.getByRole("button", { name: /^Trial 1, 41\.0/ }).waitFor();
@@ -148,18 +124,18 @@ test("a tab closed half-way is offered again in a new tab, with all its readings
 test("a test saved in one tab shows in another that is open", async () => {
   const { page, context } = await open();
   const other = await context.newPage();
-  await other.goto(`${host.url}#/tests`);
+  await other.goto(`${here.host.url}#/tests`);
   await other.getByText("No tests yet.").waitFor();
   // A tab behind another one is not drawn, and a click waits for it to be drawn.
   await page.bringToFront();
-  await savedTest(page);
+  await savedTest(page, here.host.url);
   await other.getByRole("link", { name: /43\.5/ }).waitFor();
   await context.close();
 });
 
 test("a damaged record is put aside and said, and the other tests stay", async () => {
   const { page, watch, context } = await open();
-  await savedTest(page);
+  await savedTest(page, here.host.url);
   const half = '{"v":1,"k":"t"';
   const key = await page.evaluate((text) => {
     const kept = Object.keys(localStorage).find((name) => name.startsWith("two-marks/r/t/"));
@@ -167,7 +143,7 @@ test("a damaged record is put aside and said, and the other tests stay", async (
     localStorage.setItem(beside, text);
     return beside;
   }, half);
-  await page.goto(host.url);
+  await page.goto(here.host.url);
   await page.reload();
   await mounted(page);
   await page.getByText("1 record could not be read.").waitFor();
@@ -182,32 +158,32 @@ test("a damaged record is put aside and said, and the other tests stay", async (
 test("a name that looks like a program is shown as a name", async () => {
   const { page, watch, context } = await open();
   const name = "<img src=x onerror=alert(1)>";
-  await page.goto(host.url);
+  await page.goto(here.host.url);
   await press(page, "Start a test");
   await page.getByLabel("Name or nickname").fill(name);
   await page.getByRole("radio", { name: "18 or over" }).click();
   await press(page, "Go to the ready check");
   await heading(page, "Ready check");
-  await page.goto(`${host.url}#/`);
+  await page.goto(`${here.host.url}#/`);
   await page.getByRole("button", { name }).waitFor();
   assert.equal(await page.locator("img").count(), 0);
-  watch.assertSealed(host.origin);
+  watch.assertSealed(here.host.origin);
   watch.assertCalm();
   await context.close();
 });
 
 test("a test brought back survives a killed browser", async () => {
   const place = scratch();
-  const first = await startProfile(place.folder, settings);
-  await savedTest(first.page);
+  const first = await startProfile(place.folder, LOCALE);
+  await savedTest(first.page, here.host.url);
   await press(first.page, "Delete this test");
   await first.page.getByText(/It stays in the bin/).waitFor();
   await press(first.page, "Bring it back");
   await saved(first.page);
   await first.kill();
 
-  const second = await startProfile(place.folder, settings);
-  await second.page.goto(`${host.url}#/tests`);
+  const second = await startProfile(place.folder, LOCALE);
+  await second.page.goto(`${here.host.url}#/tests`);
   await second.page.getByRole("link", { name: /43\.5/ }).waitFor();
   await second.stop();
   place.release();

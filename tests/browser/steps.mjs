@@ -1,6 +1,8 @@
 // The steps of a test as a person takes them, by the names a screen reader tells.
 
-import { mounted, press } from "./kit.mjs";
+import { after, before } from "node:test";
+
+import { mounted, press, startBrowser, startHost } from "./kit.mjs";
 
 /** Counts taps: every click and tick of a run goes through here. */
 export function taps(page) {
@@ -76,4 +78,37 @@ export function refuseWrites(name) {
 /** In the page: writes work again. */
 export function takeWrites() {
   Storage.prototype.setItem = globalThis.writeItem;
+}
+
+/** Whose browser the tests use: dates, units and the clock follow from it. */
+export const LOCALE = { locale: "en-GB", timezoneId: "Europe/Paris" };
+
+/** The host and the browser of one file of tests, there for as long as its tests run. */
+export function stage() {
+  const here = {
+    host: undefined,
+    open: (more = {}) => here.browser.open({ ...LOCALE, ...more }),
+  };
+  before(async () => {
+    here.host = await startHost();
+    here.browser = await startBrowser();
+  });
+  after(async () => {
+    await here.browser?.stop();
+    await here.host?.stop();
+  });
+  return here;
+}
+
+/** Waits for a page by its heading. */
+export const heading = (page, name) => page.getByRole("heading", { level: 1, name }).waitFor();
+
+/** Waits until the page says that a test is on the disk. */
+export const saved = (page) => page.getByText("Saved on this device.").waitFor();
+
+/** A whole test, saved. */
+export async function savedTest(page, url) {
+  await wholeTest(page, url);
+  await press(page, "Save result");
+  await saved(page);
 }

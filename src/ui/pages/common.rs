@@ -47,15 +47,6 @@ pub fn tick_label(words: &Words, unit: Unit) -> impl Fn(Length) -> String {
     move |length| words.tick_number(length, unit)
 }
 
-/// In inches, a key that turns what is typed into feet, so that the number keys of a phone are enough.
-pub fn feet_key(app: App, unit: Unit) -> AnyView {
-    let press = move || {
-        app.edit(|progress| progress.typed.push_str("' "));
-        (app.ports().focus)("entry");
-    };
-    (unit == Unit::Inch).then(|| button(app.w().jumps_feet(), press)).into_any()
-}
-
 /// What is wrong with the typed reading, and the ways to mend it; nothing while all is well or the
 /// person has not tried to keep it.
 pub fn entry_problem(app: App, judged: Memo<Judged>) -> AnyView {

@@ -1,18 +1,18 @@
 use leptos::prelude::*;
 
-use two_marks::chart::{Frame, TrialColumn, TrialMark, TrialsWall, trials_wall};
+use two_marks::chart::{Frame, TRIAL_COLUMNS, TrialColumn, TrialMark, TrialsWall, trials_wall};
 use two_marks::flow::{REST_SECONDS, Slot, rest_left_seconds};
 use two_marks::history::MarkMethod;
-use two_marks::measure::{Advice, FoulReason, Outcome, Trial, nudged, part_of, parts, with_part};
+use two_marks::measure::{Advice, FoulReason, Outcome, Trial};
 use two_marks::quantity::{Length, Reading};
 use two_marks::ready::Verdict;
 use two_marks::share::Route;
 use two_marks::text::Words;
 
-use super::common::{entry_problem, feet_key, step_head, tick_label};
+use super::common::{step_head, tick_label};
+use super::entry::{Entry, reading_entry};
 use crate::ui::components::{
-    EntryKeys, EntryText, Icon, act, button, drawing_box, floor, icon, notice, number_entry,
-    stacked_button, timer,
+    Icon, act, button, drawing_box, floor, icon, notice, stacked_button, timer,
 };
 use crate::ui::state::App;
 
@@ -138,11 +138,10 @@ fn wall(app: App) -> AnyView {
         let words = app.w();
         let unit = app.unit();
         let columns = columns(app, &words);
-        let numbers: Vec<_> = (0..columns.len()).map(|at| number(&words, at)).collect();
+        // The numbers are buttons that lie over the drawing.
         let trials: Vec<_> = columns
             .iter()
-            .zip(&numbers)
-            .map(|((mark, label), number)| TrialColumn { mark: *mark, label, number })
+            .map(|(mark, label)| TrialColumn { mark: *mark, label, number: "" })
             .collect();
         let reach = app.of_progress(|progress| progress.session.standing_reach()).flatten();
         let reach = reach.map(|reach| reach.0);
@@ -158,17 +157,22 @@ fn wall(app: App) -> AnyView {
         .drawing
     };
     view! {
-        {drawing_box("drawing-box trials-box", "trials", sentence, app.resized.into(), draw)}
-        {move || trial_buttons(app)}
+        <div class="trials">
+            {drawing_box("drawing-box trials-box", "trials", sentence, app.resized.into(), draw)}
+            {move || trial_buttons(app)}
+        </div>
     }
     .into_any()
 }
 
-/// One button per trial, to change it.
+/// The numbers of the trials, under their columns: a button each, to change it. The next one has
+/// nothing to change yet.
 fn trial_buttons(app: App) -> AnyView {
     let words = app.w();
     let outcomes = app.of_progress(|progress| progress.session.outcomes()).unwrap_or_default();
     let now = typing(app);
+    let next = (app.may_jump_again() && now == outcomes.len()).then(|| number(&words, now));
+    let slots = (outcomes.len() + usize::from(next.is_some())).max(TRIAL_COLUMNS);
     let buttons: Vec<_> = outcomes
         .into_iter()
         .enumerate()
@@ -181,22 +185,24 @@ fn trial_buttons(app: App) -> AnyView {
                 Outcome::Foul(_) | Outcome::NoReach => words.jumps_change_foul(&shown),
             };
             let current = (is_changing(app) && at == now).then_some("true");
+            let change = move |_| app.change_trial(at);
             view! {
                 <li>
-                    <button
-                        type="button"
-                        class="btn"
-                        aria-label=name
-                        aria-current=current
-                        on:click=move |_| app.change_trial(at)
-                    >
+                    <button type="button" aria-label=name aria-current=current on:click=change>
                         {shown}
                     </button>
                 </li>
             }
         })
         .collect();
-    view! { <ol class="dado trial-row">{buttons}</ol> }.into_any()
+    let next = next.map(|next| view! { <li aria-hidden="true">{next}</li> });
+    view! {
+        <ol class="trial-row" style:--slots=slots.to_string()>
+            {buttons}
+            {next}
+        </ol>
+    }
+    .into_any()
 }
 
 fn trying(app: App, over: RwSignal<Over>) -> AnyView {
@@ -287,58 +293,27 @@ fn rest(app: App) -> AnyView {
 
 fn entry(app: App) -> AnyView {
     let words = app.w();
-    let Some((division, method)) =
-        app.of_progress(|progress| (progress.session.division, progress.method))
-    else {
-        return ().into_any();
-    };
-    let unit = division.unit();
     let shown = number(&words, typing(app));
+    let method = app.of_progress(|progress| progress.method);
     let label = match method {
-        MarkMethod::FromFloor => words.jumps_label_mark(&shown),
-        MarkMethod::BetweenMarks => words.jumps_label_distance(&shown),
+        Some(MarkMethod::BetweenMarks) => words.jumps_label_distance(&shown),
+        _ => words.jumps_label_mark(&shown),
     };
-    let judged = Memo::new(move |_| app.judged_mark());
-    let output = Signal::derive(move || {
+    let output = move || {
         let words = app.w();
-        let height = app.typed_height().map(|height| words.length(height.0, unit));
+        let height = app.typed_height().map(|height| words.length(height.0, app.unit()));
         height.map(|height| words.jumps_height(&height)).unwrap_or_default()
-    });
-    let value = Signal::derive(move || {
-        app.of_progress(|progress| progress.typed.clone()).unwrap_or_default()
-    });
-    let invalid = Signal::derive(move || app.tried.get() && judged.get().reading.is_none());
-    let start = app.of_progress(|progress| last_reading(&progress.session.trials)).flatten();
-    let step = words.division(division);
-    let put = move |reading: Option<Reading>| {
-        if let Some(reading) = reading {
-            let text = app.w().entry_text(reading);
-            app.edit(|progress| progress.typed = text);
-        }
     };
-    let keys = EntryKeys {
-        less: move || put(nudged(&value.get_untracked(), division, start, false)),
-        more: move || put(nudged(&value.get_untracked(), division, start, true)),
-        part: move |part| put(with_part(&value.get_untracked(), division, part)),
-        input: move |text| app.edit(|progress| progress.typed = text),
-        enter: move || app.keep_typed_trial(),
-    };
-    let part_labels: Vec<_> =
-        parts(division).into_iter().map(|part| (part, words.part(part, unit))).collect();
-    let text = EntryText {
-        label,
-        output,
-        unit: words.unit_sign(unit),
-        less_more: (words.jumps_less(&step), words.jumps_more(&step)),
-        fraction: words.jumps_fraction(),
-    };
-    let chosen = Signal::derive(move || part_of(&value.get(), division));
-    view! {
-        {number_entry("entry", text, value, invalid, part_labels, chosen, keys)}
-        {feet_key(app, unit)}
-        {entry_problem(app, judged)}
-    }
-    .into_any()
+    reading_entry(
+        app,
+        Entry {
+            label,
+            output: Signal::derive(output),
+            start: app.of_progress(|progress| last_reading(&progress.session.trials)).flatten(),
+            judged: Memo::new(move |_| app.judged_mark()),
+            keep: App::keep_typed_trial,
+        },
+    )
 }
 
 fn last_reading(trials: &[Trial]) -> Option<Reading> {

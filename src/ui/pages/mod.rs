@@ -6,6 +6,7 @@ mod bands;
 mod check;
 mod common;
 mod data;
+mod entry;
 mod glossary;
 mod history;
 mod history_line;

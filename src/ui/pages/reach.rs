@@ -3,15 +3,14 @@ use leptos::prelude::*;
 use two_marks::chart::{Frame, Pose, ReachMark, ReachWall, figure, reach_wall};
 use two_marks::flow::Slot;
 use two_marks::history::MarkMethod;
-use two_marks::measure::{Hand, Reach, ReachCheck, nudged, part_of, parts, with_part};
+use two_marks::measure::{Hand, Reach, ReachCheck};
 use two_marks::quantity::{Length, Reading};
 use two_marks::share::Route;
 use two_marks::text::DateForm;
 
-use super::common::{entry_problem, feet_key, step_head, tick_label};
-use crate::ui::components::{
-    EntryKeys, EntryText, Icon, act, button, drawing_box, floor, icon, notice, number_entry,
-};
+use super::common::{step_head, tick_label};
+use super::entry::{Entry, reading_entry};
+use crate::ui::components::{Icon, act, button, drawing_box, floor, icon, notice};
 use crate::ui::state::App;
 
 /// The standing reach.
@@ -215,50 +214,20 @@ fn said(app: App) -> AnyView {
 
 fn entry(app: App) -> AnyView {
     let words = app.w();
-    let Some(division) = app.of_progress(|progress| progress.session.division) else {
-        return ().into_any();
-    };
-    let unit = division.unit();
     let limit = app.of_progress(|progress| progress.session.reach_spread_max());
-    let limit = words.length(limit.unwrap_or(Length::ZERO), unit);
-    let output = words.reach_limit(&limit);
+    let output = words.reach_limit(&words.length(limit.unwrap_or(Length::ZERO), app.unit()));
     let number = words.locale().decimal(i64::try_from(typing(app)).unwrap_or(1), 0);
-    let judged = Memo::new(move |_| app.judged_reach());
-    let value = Signal::derive(move || {
-        app.of_progress(|progress| progress.typed.clone()).unwrap_or_default()
-    });
-    let invalid = Signal::derive(move || app.tried.get() && judged.get().reading.is_none());
-    let start = kept(app).last().copied().or_else(|| app.last_reach().map(|(reading, _)| reading));
-    let step = words.division(division);
-    let put = move |reading: Option<Reading>| {
-        if let Some(reading) = reading {
-            let text = app.w().entry_text(reading);
-            app.edit(|progress| progress.typed = text);
-        }
-    };
-    let keys = EntryKeys {
-        less: move || put(nudged(&value.get_untracked(), division, start, false)),
-        more: move || put(nudged(&value.get_untracked(), division, start, true)),
-        part: move |part| put(with_part(&value.get_untracked(), division, part)),
-        input: move |text| app.edit(|progress| progress.typed = text),
-        enter: move || app.keep_typed_reach(),
-    };
-    let part_labels: Vec<_> =
-        parts(division).into_iter().map(|part| (part, words.part(part, unit))).collect();
-    let text = EntryText {
-        label: words.reach_label(&number),
-        output: Signal::derive(move || output.clone()),
-        unit: words.unit_sign(unit),
-        less_more: (words.jumps_less(&step), words.jumps_more(&step)),
-        fraction: words.jumps_fraction(),
-    };
-    let chosen = Signal::derive(move || part_of(&value.get(), division));
-    view! {
-        {number_entry("entry", text, value, invalid, part_labels, chosen, keys)}
-        {feet_key(app, unit)}
-        {entry_problem(app, judged)}
-    }
-    .into_any()
+    let last = app.last_reach().map(|(reading, _)| reading);
+    reading_entry(
+        app,
+        Entry {
+            label: words.reach_label(&number),
+            output: Signal::derive(move || output.clone()),
+            start: kept(app).last().copied().or(last),
+            judged: Memo::new(move |_| app.judged_reach()),
+            keep: App::keep_typed_reach,
+        },
+    )
 }
 
 /// Earlier reaches to change, one reach only, an earlier day's reach.
@@ -300,7 +269,7 @@ fn other_ways(app: App) -> AnyView {
         }
     });
     view! {
-        <div class="row">{changes}</div>
+        <div class="row row--wide">{changes}</div>
         {one}
         {earlier}
     }
