@@ -68,9 +68,13 @@ pub struct MarkContext<'a> {
 /// A reach may fall by this much between two days without a question. Design choice
 /// (measurement.md 7.2).
 const REACH_CHANGE_FLOOR: Length = Length::from_mm(15);
-/// Fastest growth of a reach that is not asked about, under 18: 12 cm of stature a year is the top of
-/// the clinical range (measurement.md 7.1), times 1.28, by day. Design choice.
-const REACH_GROWTH_PER_DAY: Length = Length::from_micrometres(421);
+/// Fingertip reach over body height, shoulder raised. Design choice (docs/measurement.md §7.2): adults
+/// lie at about 1.25 with an easy shoulder, and raising it adds 4 to 7 cm; no good published ratio for
+/// children was found.
+pub const REACH_PER_STATURE: f64 = 1.28;
+/// Fastest growth of stature that is not asked about, under 18, cm a year: the top of the clinical
+/// range (docs/measurement.md §7.1). Design choice.
+const STATURE_GROWTH_MAX_CM_PER_YEAR: f64 = 12.0;
 /// A trial range this small is never questioned. Design choice (measurement.md, decided since).
 const TRIAL_RANGE_FLOOR_CM: f64 = 1.5;
 /// 95 % points of the range of n standard normal values, n = 2 to 6. Our own reckoning; a test below
@@ -89,8 +93,7 @@ pub fn doubts_about_reach(reading: Reading, context: ReachContext) -> (Vec<Doubt
     }
     if let Some((last, day)) = context.last.filter(|_| doubts.is_empty()) {
         let days = days_between(day, context.today).max(0);
-        let growth =
-            if context.age.is_adult() { Length::ZERO } else { REACH_GROWTH_PER_DAY.times(days) };
+        let growth = if context.age.is_adult() { Length::ZERO } else { reach_growth_max(days) };
         if length + REACH_CHANGE_FLOOR < last.0 {
             doubts.push(Doubt::ReachFell(last.0 - length));
         } else if last.0 + REACH_CHANGE_FLOOR + growth < length {
@@ -136,6 +139,12 @@ pub fn doubts_about_mark(reading: Reading, context: MarkContext<'_>) -> (Vec<Dou
         remedies.extend(slips(reading, marks));
     }
     (doubts, remedies)
+}
+
+/// The most that a reach grows in some days.
+fn reach_growth_max(days: i64) -> Length {
+    let per_day = Length::from_cm(STATURE_GROWTH_MAX_CM_PER_YEAR * REACH_PER_STATURE / 365.25);
+    per_day.times(days)
 }
 
 /// Whether a doubt is about where the value lies, so that a slip of the pen may explain it.
