@@ -66,16 +66,17 @@ pub struct MarkContext<'a> {
 }
 
 /// A reach may fall by this much between two days without a question. Design choice
-/// (measurement.md 7.2).
+/// (docs/measurement.md §7.2).
 const REACH_CHANGE_FLOOR: Length = Length::from_mm(15);
-/// Fingertip reach over body height, shoulder raised. Design choice (docs/measurement.md §7.2): adults
-/// lie at about 1.25 with an easy shoulder, and raising it adds 4 to 7 cm; no good published ratio for
-/// children was found.
+/// Fingertip reach over body height, shoulder raised. Design choice (docs/measurement.md §7.2):
+/// adults lie at about 1.25 with an easy shoulder, and raising it adds 4 to 7 cm; no good published
+/// ratio for children was found.
 pub const REACH_PER_STATURE: f64 = 1.28;
 /// Fastest growth of stature that is not asked about, under 18, cm a year: the top of the clinical
 /// range (docs/measurement.md §7.1). Design choice.
 const STATURE_GROWTH_MAX_CM_PER_YEAR: f64 = 12.0;
-/// A trial range this small is never questioned. Design choice (measurement.md, decided since).
+/// A trial range this small is never questioned. Design choice (docs/measurement.md §0, decided
+/// since).
 const TRIAL_RANGE_FLOOR_CM: f64 = 1.5;
 /// 95 % points of the range of n standard normal values, n = 2 to 6. Our own reckoning; a test below
 /// integrates the density of the range to check each.
@@ -184,8 +185,8 @@ fn too_far_from_others(height: JumpHeight, context: MarkContext<'_>) -> Option<L
 
 /// Ages at which the reach window below is tabulated.
 const REACH_WINDOW_AGES: [u8; 7] = [6, 8, 10, 12, 14, 16, 18];
-/// Reach windows in cm, girls' lower and boys' upper ends (measurement.md 7.3, design choice from
-/// WHO stature: mean - 3 SD times 1.18 to mean + 3 SD times 1.40).
+/// Reach windows in cm, girls' lower and boys' upper ends (docs/measurement.md §7.3, design choice
+/// from WHO stature: mean - 3 SD times 1.18 to mean + 3 SD times 1.40).
 const REACH_WINDOW_CM: [(i64, i64); 7] =
     [(118, 183), (129, 202), (140, 220), (151, 238), (164, 261), (168, 275), (169, 278)];
 
@@ -202,7 +203,8 @@ pub fn reach_window(age: Age) -> Bounds {
     Bounds { min: Length::from_mm(low * 10), max: Length::from_mm(high * 10) }
 }
 
-/// Soft windows of a standing jump by wall, cm, by lowest age (measurement.md 7.3, design choice).
+/// Soft windows of a standing jump by wall, cm, by lowest age (docs/measurement.md §7.3, design
+/// choice).
 const JUMP_WINDOW_CM: [(u8, i64, i64); 9] = [
     (0, 3, 30),
     (7, 10, 38),
@@ -216,7 +218,7 @@ const JUMP_WINDOW_CM: [(u8, i64, i64); 9] = [
 ];
 
 /// Where a jump usually lies at an age: outside it the page asks, and never refuses. A run-up reaches
-/// a quarter higher (measurement.md 7.3).
+/// a quarter higher (docs/measurement.md §7.3).
 pub fn jump_window(age: Age, variant: Variant) -> Bounds {
     let (first, last) = age_span(age);
     let rows = JUMP_WINDOW_CM.iter().enumerate().filter(|(at, (start, _, _))| {
