@@ -11,7 +11,7 @@ use two_marks::history::{
     Backup, BackupProblem, HardDay, LocalId, Memory, Named, Person, Record, Store, SumCheck, Test,
     Tired, Why, read_backup, variant_name,
 };
-use two_marks::measure::{Outcome, TrendKey, Variant};
+use two_marks::measure::{Outcome, Reach, TrendKey, Variant};
 use two_marks::norms::{
     AgeFit, Comparability, Layer, Nearness, NoPosition, NotComparable, Percentile, Placements,
     Position, Standing, Statistic,
@@ -180,6 +180,7 @@ fn test_said(words: &Words, test: &Test, assessed: &Assessment) -> Value {
         "age": age_said(assessed.age),
         "test_kind": kind_said(words, session.key),
         "division": session.division.name(),
+        "reaches_cm": reaches_cm(&session.reach),
         "standing_reach_cm": session.standing_reach().map(|reach| cm(reach.0)),
         "trials": session.outcomes().into_iter().map(trial_said).collect::<Vec<_>>(),
         "best_cm": assessed.best.map(|best| cm(best.0)),
@@ -234,6 +235,15 @@ fn kind_said(words: &Words, key: TrendKey) -> Value {
         "own_way": key.own_way,
         "sentence": words.test_kind(key),
     })
+}
+
+/// Every reach as it was read, in order; none where only a mark was made.
+fn reaches_cm(reach: &Reach) -> Vec<f64> {
+    match reach {
+        Reach::Measured(readings) => readings.iter().map(|reading| cm(reading.length())).collect(),
+        Reach::Reused { reading, .. } => vec![cm(reading.length())],
+        Reach::MarkOnly => Vec::new(),
+    }
 }
 
 fn trial_said(outcome: Outcome) -> Value {
