@@ -57,6 +57,7 @@ fn step_cm(division: Division) -> f64 {
     division.step().as_cm()
 }
 
+#[expect(clippy::cast_possible_truncation, reason = "a few thousand steps at most")]
 fn read(true_cm: f64, division: Division) -> Reading {
     let steps = (true_cm / step_cm(division)).round();
     Reading { count: steps as i32 * division.counts(), division }
@@ -94,6 +95,7 @@ impl Asked {
     }
 }
 
+#[expect(clippy::cast_possible_truncation, reason = "under 165 days")]
 fn one_test(setting: &Setting, draw: &mut Draw) -> Asked {
     let Setting { kind, body, earlier, way, division, factor } = setting;
     let today = NaiveDate::from_ymd_opt(2026, 6, 14).unwrap();
