@@ -13,10 +13,10 @@ use crate::reliability::{
 };
 use crate::statistics::best_of_n;
 
-/// Sessions that count as practice before a trend begins (measurement.md, rule 6).
+/// Sessions that count as practice before a trend begins (docs/measurement.md §0, rule 6).
 pub const PRACTICE_SESSIONS: usize = 2;
-/// Hours after a hard session in which legs still recover although the score counts: measurement.md 5
-/// widens the standard error between 36 and 60 h.
+/// Hours after a hard session in which legs still recover although the score counts:
+/// docs/measurement.md §5 widens the standard error between 36 and 60 h.
 const RECOVERING_HOURS: std::ops::Range<u16> = 36..60;
 
 /// Why a result's ± is wider than usual.
