@@ -52,7 +52,10 @@ pub fn growing(person: &Person, on: NaiveDate) -> Option<Growing> {
                 row(from, from + 1.0, gain.mean_cm_per_year, gain.sd_cm_per_year)
             });
             let grown = row(GROWN_UP_YEARS, OLDEST_YEARS, 0.0, 0.0);
-            Some(Growing { age_years: youngest_years(month, on), table: years.chain([grown]).collect() })
+            Some(Growing {
+                age_years: youngest_years(month, on),
+                table: years.chain([grown]).collect(),
+            })
         }
         Some(Born::Group(AgeGroup::Adult)) => None,
         Some(Born::Group(group)) => Some(largest(Age::Group(group))),

@@ -12,8 +12,11 @@ mod season_reach;
 
 pub use growing::{Growing, growing};
 pub use pair::{Pair, compare_tests};
-pub use plan::{Plan, PlanQuestion, plan, sessions_needed};
-pub use season::{LeftOut, LeftOutBecause, LinePoint, SeasonStory, Span, StoryTest, keys, season_story};
+pub use plan::{PLANNED_GAINS, Plan, PlanQuestion, plan, sessions_needed};
+pub use season::{
+    LeftOut, LeftOutBecause, LinePoint, POWER_GAIN_CM, SeasonStory, Span, StoryTest, keys,
+    season_story,
+};
 pub use season_bands::{AgeBands, BandChoice};
 pub use season_reach::{ReachNote, ReachTrouble};
 
@@ -156,12 +159,7 @@ fn own_heights_cm(test: &Test) -> Option<Vec<f64>> {
 }
 
 /// The spreads of a test after so many `earlier` ones; `own` are the heights of them and of itself.
-fn spread_from(
-    test: &Test,
-    age: Age,
-    earlier: usize,
-    own: &[Vec<f64>],
-) -> Option<TypicalSpread> {
+fn spread_from(test: &Test, age: Age, earlier: usize, own: &[Vec<f64>]) -> Option<TypicalSpread> {
     let height = usual_cm(&test.session).or_else(|| Some(test.session.best()?.0.as_cm()))?;
     let experience = Experience::of_earlier_sessions(earlier);
     let typical = typical_spread(age_band(age), experience, height)?;

@@ -5,8 +5,8 @@ use super::season::{SeasonStory, StoryTest};
 use crate::history::{Id, Person};
 use crate::quantity::days_between;
 use crate::trend::{
-    Change, ChangeQuestion, Growth, Measured, SeasonVerdict, WORTHWHILE_CM, change, expected_growth,
-    verdict_beside_growth,
+    Change, ChangeQuestion, Growth, Measured, SeasonVerdict, WORTHWHILE_CM, change,
+    expected_growth, verdict_beside_growth,
 };
 
 /// Days in a mean year.
@@ -21,6 +21,8 @@ pub struct Pair {
     pub later: StoryTest,
     /// Their difference and its probabilities.
     pub change: Change,
+    /// Whether no growth is to be expected.
+    pub is_adult: bool,
     /// Under 18: what growing up brings between the two, where known.
     pub growth: Option<Growth>,
     /// Under 18 with known growth: the difference beyond it.
@@ -42,10 +44,8 @@ pub fn compare_tests(story: &SeasonStory, person: &Person, one: Id, other: Id) -
         return None;
     }
     let (earlier, later) = (*story.tests.get(a.min(b))?, *story.tests.get(a.max(b))?);
-    let measured = |test: StoryTest| Measured {
-        height_cm: test.usual.as_cm(),
-        se_cm: test.error.as_cm(),
-    };
+    let measured =
+        |test: StoryTest| Measured { height_cm: test.usual.as_cm(), se_cm: test.error.as_cm() };
     let question = ChangeQuestion {
         earlier: measured(earlier),
         later: measured(later),
@@ -62,6 +62,7 @@ pub fn compare_tests(story: &SeasonStory, person: &Person, one: Id, other: Id) -
     });
     let beyond = growth.and_then(|growth| change(&question.beyond(growth)));
     let p_beyond = beyond.map(|beyond| beyond.p_gain);
-    let verdict = verdict_beside_growth(growing.is_none(), plain.p_gain, plain.p_loss, p_beyond);
-    Some(Pair { earlier, later, change: plain, growth, beyond, verdict })
+    let is_adult = growing.is_none();
+    let verdict = verdict_beside_growth(is_adult, plain.p_gain, plain.p_loss, p_beyond);
+    Some(Pair { earlier, later, change: plain, is_adult, growth, beyond, verdict })
 }

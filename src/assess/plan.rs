@@ -2,7 +2,7 @@
 
 use chrono::{Datelike, NaiveDate, TimeDelta};
 
-use crate::quantity::{Age, Moment};
+use crate::quantity::{Age, Length, Moment};
 use crate::ready::{LegWork, LegWorkKind, PartOfDay, WeekLimit, after_leg_work, week_limit};
 use crate::trend::{WORTHWHILE_CM, sessions_each_side};
 
@@ -16,6 +16,10 @@ const USUAL_MINUTE: u16 = 17 * 60;
 const POWER: f64 = 0.8;
 /// Leg work this many days ago no longer matters (96 h after a match).
 const LEG_DAYS_BACK: u64 = 4;
+
+/// Gains whose number of tests is told. Design choice.
+pub const PLANNED_GAINS: [Length; 3] =
+    [Length::from_mm(20), Length::from_mm(30), Length::from_mm(50)];
 
 /// What a plan is made from.
 #[derive(Clone, Copy, Debug)]

@@ -2,20 +2,19 @@
 
 use chrono::{Months, NaiveDate};
 
-use super::season_bands::{AgeBands, age_bands};
+use super::season_bands::{AgeBands, BandChoice, age_bands};
 use super::season_reach::{ReachNote, reach_notes};
 use super::{
-    Growing, PRACTICE_SESSIONS, age_on_day, conditions, growing, own_heights_cm, rough, score_of, spread_from,
+    Growing, PRACTICE_SESSIONS, age_on_day, conditions, growing, own_heights_cm, rough, score_of,
+    spread_from,
 };
 use crate::history::{Id, Person, Test};
 use crate::measure::TrendKey;
-use crate::norms::Score;
+use crate::norms::{Score, Standing};
 use crate::quantity::{Length, days_between};
 use crate::reliability::session_error;
 use crate::statistics::median;
-use crate::trend::{
-    Season, SeasonTest, SeasonVerdict, WORTHWHILE_CM, Who, season, season_power,
-};
+use crate::trend::{Season, SeasonTest, SeasonVerdict, WORTHWHILE_CM, Who, season, season_power};
 
 /// The gain whose chance of being seen is told, cm. Design choice: what a season of practice may
 /// bring.
@@ -169,6 +168,22 @@ impl SeasonStory {
         crate::reliability::mdc95_cm(typical, 1, 1).map(Length::from_cm)
     }
 
+    /// The place of the first and the last counted test of every age in one published table.
+    pub fn places(&self, choice: BandChoice) -> Vec<(NaiveDate, Standing)> {
+        let mut places = Vec::new();
+        for age in &self.bands {
+            let mut tests =
+                self.counted().filter(|test| age.since <= test.date && test.date < age.until);
+            let ends = [tests.next(), tests.next_back()];
+            places.extend(
+                ends.into_iter()
+                    .flatten()
+                    .filter_map(|test| Some((test.date, age.of(choice)?.for_score(&test.score)))),
+            );
+        }
+        places
+    }
+
     /// The first and the last day of its tests.
     pub fn days(&self) -> Option<(NaiveDate, NaiveDate)> {
         Some((self.tests.first()?.date, self.tests.last()?.date))
@@ -236,9 +251,9 @@ fn told(
     let first = tests.iter().find(|test| test.counts()).map(|test| test.date);
     let growing = first.and_then(|first| growing(person, first));
     let rows = season_tests(&tests);
-    let who = growing.as_ref().map_or(Who::Adult, |growing| {
-        Who::UnderEighteen(growing.as_under_eighteen())
-    });
+    let who = growing
+        .as_ref()
+        .map_or(Who::Adult, |growing| Who::UnderEighteen(growing.as_under_eighteen()));
     let read = season(&rows, who, WORTHWHILE_CM);
     let line = read.as_ref().map(|season| line(season, &tests)).unwrap_or_default();
     let power = season_power(&rows, who, POWER_GAIN_CM, WORTHWHILE_CM);
@@ -273,7 +288,9 @@ fn leave_out(left_out: &mut Vec<LeftOut>, because: LeftOutBecause, test: &Test) 
             group.count += 1;
             group.last = test.date;
         }
-        None => left_out.push(LeftOut { because, key, count: 1, first: test.date, last: test.date }),
+        None => {
+            left_out.push(LeftOut { because, key, count: 1, first: test.date, last: test.date })
+        }
     }
 }
 

@@ -24,6 +24,5 @@ pub use planner::{chance_of_telling, sessions_each_side};
 pub use power::season_power;
 pub use season::{
     BeyondGrowth, COUNTED_TESTS_MIN, LINE_DAYS_MIN, LINE_TESTS_MIN, PRACTICE_SESSIONS, Season,
-    SeasonTest, SeasonVerdict, UnderEighteen, Who, season,
-    verdict_beside_growth,
+    SeasonTest, SeasonVerdict, UnderEighteen, Who, season, verdict_beside_growth,
 };

@@ -55,10 +55,10 @@ pub fn season_power(
     let each = || weights.iter().zip(&counted);
     // What a gain of one centimetre by the end comes to on the line.
     let share: f64 = each().map(|(weight, test)| weight * (test.day - first) / days).sum();
-    let noise: f64 = each().map(|(weight, test)| (weight * test.se_cm) * (weight * test.se_cm)).sum();
+    let noise: f64 =
+        each().map(|(weight, test)| (weight * test.se_cm) * (weight * test.se_cm)).sum();
     let doubt = line_through(&counted, |_| 0.0)?.change(0, counted.len() - 1)?.sd_cm;
-    let needed =
-        worthwhile_cm + normal_quantile(PROBABLE_FROM)? * libm::hypot(doubt, growth.sd_cm);
+    let needed = worthwhile_cm + normal_quantile(PROBABLE_FROM)? * libm::hypot(doubt, growth.sd_cm);
     let spread = libm::hypot(noise.sqrt(), share * growth.sd_cm);
     Some(normal_cdf((share * gain_cm - needed) / spread))
 }
