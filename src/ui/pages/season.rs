@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::assess::{BandChoice, SeasonStory, Span, keys, season_story};
 use two_marks::chart::{Drawing, Frame};
@@ -73,7 +73,7 @@ impl Chosen {
 }
 
 /// The season of the person shown: the picture, the verdict, then everything behind them.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let chosen = Chosen::new(app);
     let start = words.start_test();
@@ -82,15 +82,15 @@ pub fn page(app: App) -> AnyView {
         <main id="main" tabindex="-1" class="season">
             {move || match (app.person(), chosen.story.with(Option::is_some)) {
                 (Some(person), true) => told(app, chosen, &person),
-                _ => view! { <p class="pad">{app.w().season_empty()}</p> }.into_any(),
+                _ => view! { <p class="pad">{app.w().season_empty()}</p> }.into_tree(),
             }}
         </main>
         {floor(act(move || start.clone(), move || app.begin()))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn told(app: App, chosen: Chosen, person: &Person) -> AnyView {
+fn told(app: App, chosen: Chosen, person: &Person) -> Tree {
     let words = app.w();
     view! {
         <p class="pad season__who">{words.season_of(&person.nickname)}</p>
@@ -102,10 +102,10 @@ fn told(app: App, chosen: Chosen, person: &Person) -> AnyView {
         {season_plan::section(app, chosen)}
         {move || season_more::table(app, chosen)}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn wall(app: App, chosen: Chosen, name: String) -> AnyView {
+fn wall(app: App, chosen: Chosen, name: String) -> Tree {
     let sentence = Signal::derive(move || {
         let said = |story: &SeasonStory| app.w().season_description(story, &name, app.unit());
         chosen.story.with(|story| story.as_ref().map(said)).unwrap_or_default()
@@ -130,13 +130,13 @@ fn wall(app: App, chosen: Chosen, name: String) -> AnyView {
             {drawing_box("drawing-box season-box", "season", sentence, app.resized.into(), draw)}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn answer(app: App, chosen: Chosen) -> AnyView {
+fn answer(app: App, chosen: Chosen) -> Tree {
     chosen.story.with(|story| {
         let Some(story) = story else {
-            return ().into_any();
+            return Tree::Nothing;
         };
         let (words, unit) = (app.w(), app.unit());
         let said = words.season_verdict(story, unit);
@@ -151,7 +151,7 @@ fn answer(app: App, chosen: Chosen) -> AnyView {
                 <p class="small soft">{words.season_legend_line()}</p>
             </section>
         }
-        .into_any()
+        .into_tree()
     })
 }
 

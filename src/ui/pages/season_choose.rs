@@ -1,6 +1,6 @@
 //! The choices of the season page: what to see, how far back, how close.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::assess::{BandChoice, Span, keys};
 use two_marks::season::{View, window_or_all};
@@ -13,7 +13,7 @@ use crate::ui::state::App;
 const SPANS: [u32; 3] = [12, 6, 3];
 
 /// Closer, wider, earlier, later: no gesture is needed.
-pub(super) fn moves(app: App, chosen: Chosen) -> AnyView {
+pub(super) fn moves(app: App, chosen: Chosen) -> Tree {
     let words = app.w();
     let moved = move |by: fn(View) -> View| {
         let story = chosen.story.get_untracked();
@@ -36,11 +36,11 @@ pub(super) fn moves(app: App, chosen: Chosen) -> AnyView {
             <p class="small soft" role="status">{days}</p>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// Which jump, how far back, and what else to draw.
-pub(super) fn section(app: App, chosen: Chosen) -> AnyView {
+pub(super) fn section(app: App, chosen: Chosen) -> Tree {
     let words = app.w();
     let spans =
         SPANS.map(|months| Choice::new(Span::Months(months), words.season_span_months(months)));
@@ -65,10 +65,10 @@ pub(super) fn section(app: App, chosen: Chosen) -> AnyView {
             {move || tables(app, chosen)}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn toggle(label: String, on: RwSignal<bool>) -> AnyView {
+fn toggle(label: String, on: RwSignal<bool>) -> Tree {
     view! {
         <button
             type="button"
@@ -79,16 +79,16 @@ fn toggle(label: String, on: RwSignal<bool>) -> AnyView {
             {label}
         </button>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// One chip per kind of test, where there are several: they are never mixed.
-fn kinds(app: App, chosen: Chosen) -> AnyView {
+fn kinds(app: App, chosen: Chosen) -> Tree {
     let words = app.w();
     let kinds = app.tests.with(|tests| keys(tests));
     let now = chosen.story.with(|story| story.as_ref().map(|story| story.key));
     if kinds.len() < 2 {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let chips: Vec<_> = kinds
         .into_iter()
@@ -115,13 +115,13 @@ fn kinds(app: App, chosen: Chosen) -> AnyView {
             {chips}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// Which published table, where bands are shown and several fit.
-fn tables(app: App, chosen: Chosen) -> AnyView {
+fn tables(app: App, chosen: Chosen) -> Tree {
     if !chosen.bands.get() {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let words = app.w();
     let now = chosen.band_choice();
@@ -136,7 +136,7 @@ fn tables(app: App, chosen: Chosen) -> AnyView {
         }
     });
     if found.is_empty() {
-        return view! { <p>{words.result_no_table()}</p> }.into_any();
+        return view! { <p>{words.result_no_table()}</p> }.into_tree();
     }
     let chips: Vec<_> = found
         .into_iter()
@@ -160,5 +160,5 @@ fn tables(app: App, chosen: Chosen) -> AnyView {
         </div>
         <p class="small soft">{words.season_bands_note()}</p>
     }
-    .into_any()
+    .into_tree()
 }

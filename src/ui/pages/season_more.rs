@@ -1,6 +1,6 @@
 //! Under the picture of a season: two chosen tests, bands, notes, what is left out, and the table.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::assess::{SeasonStory, StoryTest, compare_tests};
 use two_marks::history::Id;
@@ -16,10 +16,10 @@ use crate::ui::state::App;
 const ROWS: usize = 60;
 
 /// Everything between the verdict and the plan.
-pub(super) fn sections(app: App, chosen: Chosen) -> AnyView {
+pub(super) fn sections(app: App, chosen: Chosen) -> Tree {
     chosen.story.with(|story| {
         let Some(story) = story else {
-            return ().into_any();
+            return Tree::Nothing;
         };
         let words = app.w();
         view! {
@@ -28,15 +28,15 @@ pub(super) fn sections(app: App, chosen: Chosen) -> AnyView {
             {notes(&words, story, app.unit())}
             {left_out(&words, story)}
         }
-        .into_any()
+        .into_tree()
     })
 }
 
-fn pair(app: App, chosen: Chosen, story: &SeasonStory) -> AnyView {
+fn pair(app: App, chosen: Chosen, story: &SeasonStory) -> Tree {
     let words = app.w();
     let counted: Vec<&StoryTest> = story.counted().collect();
     let (Some(first), Some(last)) = (counted.first(), counted.last()) else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let options = || {
         let rows = counted.iter().map(|test| {
@@ -64,10 +64,10 @@ fn pair(app: App, chosen: Chosen, story: &SeasonStory) -> AnyView {
             <div role="status">{move || pair_said(app, chosen, &one.get(), &other.get())}</div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn pair_said(app: App, chosen: Chosen, one: &str, other: &str) -> AnyView {
+fn pair_said(app: App, chosen: Chosen, one: &str, other: &str) -> Tree {
     let words = app.w();
     let ids = Id::parse(one).zip(Id::parse(other));
     let found = chosen.story.with(|story| {
@@ -80,16 +80,16 @@ fn pair_said(app: App, chosen: Chosen, one: &str, other: &str) -> AnyView {
             let said = words.pair_verdict(&pair, app.unit());
             verdict(edge(pair.verdict), said.head, said.lines)
         }
-        None if one == other => view! { <p>{words.season_pair_same()}</p> }.into_any(),
-        None => view! { <p>{words.season_pair_need()}</p> }.into_any(),
+        None if one == other => view! { <p>{words.season_pair_same()}</p> }.into_tree(),
+        None => view! { <p>{words.season_pair_need()}</p> }.into_tree(),
     }
 }
 
 /// The place at each age, in words.
-fn bands(app: App, chosen: Chosen) -> AnyView {
+fn bands(app: App, chosen: Chosen) -> Tree {
     let choice = if chosen.bands.get() { chosen.band_choice() } else { None };
     let Some(choice) = choice else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let (words, unit) = (app.w(), app.unit());
     let rows: Vec<_> = chosen.story.with(|story| {
@@ -108,12 +108,12 @@ fn bands(app: App, chosen: Chosen) -> AnyView {
             <ul class="dots">{rows}</ul>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn notes(words: &Words, story: &SeasonStory, unit: Unit) -> AnyView {
+fn notes(words: &Words, story: &SeasonStory, unit: Unit) -> Tree {
     if story.reach_notes.is_empty() {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let rows: Vec<_> = story
         .reach_notes
@@ -127,10 +127,10 @@ fn notes(words: &Words, story: &SeasonStory, unit: Unit) -> AnyView {
             <ul class="dots">{rows}</ul>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn left_out(words: &Words, story: &SeasonStory) -> AnyView {
+fn left_out(words: &Words, story: &SeasonStory) -> Tree {
     let rows: Vec<_> = story
         .left_out
         .iter()
@@ -146,11 +146,11 @@ fn left_out(words: &Words, story: &SeasonStory) -> AnyView {
             {note}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The same data as a table, newest first, more of it at a tap.
-pub(super) fn table(app: App, chosen: Chosen) -> AnyView {
+pub(super) fn table(app: App, chosen: Chosen) -> Tree {
     let shown = RwSignal::new(ROWS);
     let body = move || {
         let (words, unit) = (app.w(), app.unit());
@@ -190,10 +190,10 @@ pub(super) fn table(app: App, chosen: Chosen) -> AnyView {
             {more}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn row(words: &Words, test: &StoryTest, unit: Unit) -> AnyView {
+fn row(words: &Words, test: &StoryTest, unit: Unit) -> Tree {
     let exact = |length: Option<Length>| {
         length.map(|length| words.exact_number(length, unit)).unwrap_or_default()
     };
@@ -217,5 +217,5 @@ fn row(words: &Words, test: &StoryTest, unit: Unit) -> AnyView {
             <td>{words.story_notes(test)}</td>
         </tr>
     }
-    .into_any()
+    .into_tree()
 }

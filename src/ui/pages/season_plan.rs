@@ -1,7 +1,7 @@
 //! When to test again, and how often.
 
+use crate::ui::prelude::*;
 use chrono::{NaiveDate, TimeDelta};
-use leptos::prelude::*;
 
 use two_marks::assess::{PLANNED_GAINS, PlanQuestion, plan};
 use two_marks::quantity::Moment;
@@ -12,7 +12,7 @@ use crate::ui::components::button;
 use crate::ui::state::App;
 
 /// The planning section.
-pub(super) fn section(app: App, chosen: Chosen) -> AnyView {
+pub(super) fn section(app: App, chosen: Chosen) -> Tree {
     let words = app.w();
     let legs = RwSignal::new([false; 7]);
     view! {
@@ -25,10 +25,10 @@ pub(super) fn section(app: App, chosen: Chosen) -> AnyView {
             {move || how_many(app, chosen)}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn weekdays(words: &Words, legs: RwSignal<[bool; 7]>) -> AnyView {
+fn weekdays(words: &Words, legs: RwSignal<[bool; 7]>) -> Tree {
     let monday = NaiveDate::from_isoywd_opt(2026, 1, chrono::Weekday::Mon).unwrap_or_default();
     let chips: Vec<_> = (0_usize..7)
         .zip(0_i64..)
@@ -54,10 +54,10 @@ fn weekdays(words: &Words, legs: RwSignal<[bool; 7]>) -> AnyView {
             {chips}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn days(app: App, chosen: Chosen, leg_days: [bool; 7]) -> AnyView {
+fn days(app: App, chosen: Chosen, leg_days: [bool; 7]) -> Tree {
     let words = app.w();
     let key = chosen.story.with(|story| story.as_ref().map(|story| story.key));
     let (test_days, last) = app.tests.with(|tests| {
@@ -69,7 +69,7 @@ fn days(app: App, chosen: Chosen, leg_days: [bool; 7]) -> AnyView {
         PlanQuestion { test_days: &test_days, last, leg_days, age: app.age(), now: app.now() };
     let plan = plan(&question);
     let (Some(soonest), Some(late)) = (plan.soonest, plan.for_a_gain) else {
-        return view! { <p>{words.season_plan_none()}</p> }.into_any();
+        return view! { <p>{words.season_plan_none()}</p> }.into_tree();
     };
     let when = |at: Moment| {
         words.two_things(&words.date(at.date(), DateForm::DayAndMonth), &words.time(at))
@@ -89,18 +89,18 @@ fn days(app: App, chosen: Chosen, leg_days: [bool; 7]) -> AnyView {
             {(late != soonest).then(|| calendar(late))}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// How many tests a gain needs, by this person's own noise.
-fn how_many(app: App, chosen: Chosen) -> AnyView {
+fn how_many(app: App, chosen: Chosen) -> Tree {
     let (words, unit) = (app.w(), app.unit());
     let known = chosen.story.with(|story| {
         let story = story.as_ref()?;
         Some((story.typical_error_cm?, story.growing.is_some()))
     });
     let Some((error_cm, is_growing)) = known else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let rows: Vec<_> = PLANNED_GAINS
         .into_iter()
@@ -113,5 +113,5 @@ fn how_many(app: App, chosen: Chosen) -> AnyView {
         <p>{words.season_plan_power()}</p>
         {growth}
     }
-    .into_any()
+    .into_tree()
 }
