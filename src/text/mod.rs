@@ -11,6 +11,7 @@ mod pack;
 mod said;
 mod said_info;
 mod said_norms;
+mod said_season;
 mod said_sources;
 mod wall_labels;
 
@@ -20,6 +21,7 @@ pub use locale::{DateForm, EnglishLocale, Locale};
 pub use pack::{Pack, PackFault};
 pub use said_info::PartSaid;
 pub use said_norms::StandingSaid;
+pub use said_season::VerdictSaid;
 pub use wall_labels::TapeSaid;
 
 /// One message of the compiled English catalogue.

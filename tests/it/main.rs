@@ -28,6 +28,8 @@ mod samples;
 #[cfg(test)]
 mod screens;
 #[cfg(test)]
+mod season;
+#[cfg(test)]
 mod simulations;
 #[cfg(test)]
 mod spreadsheets;

@@ -17,6 +17,10 @@ mod reach;
 mod ready;
 mod result;
 mod result_bands;
+mod season;
+mod season_choose;
+mod season_more;
+mod season_plan;
 mod setup;
 mod sure;
 mod warm_up;
@@ -40,7 +44,8 @@ pub fn page(app: App, route: &Route) -> Tree {
         Route::Jumps => jumps::page(app),
         Route::Check => check::page(app),
         Route::Result(id) => result::page(app, id.clone()),
-        Route::History | Route::Season => history::page(app),
+        Route::History => history::page(app),
+        Route::Season => season::page(app),
         Route::Glossary => glossary::page(app),
         Route::Data => data::page(app),
         Route::Bands => bands::page(app),
@@ -107,7 +112,8 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Jumps => words.jumps_title(),
         Route::Check => words.check_title(),
         Route::Result(_) => words.result_title(),
-        Route::History | Route::Season => words.history_title(),
+        Route::History => words.history_title(),
+        Route::Season => words.season_title(),
         Route::Glossary => words.words_title(),
         Route::Data => words.home_data(),
         Route::Bands => words.bands_title(),
