@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::share::Route;
 use two_marks::text::Words;
@@ -13,7 +13,7 @@ const BLANK_FORM: &str = "paper.html";
 const ROWS: [u32; 4] = [10, 20, 30, 40];
 
 /// Forms and a wall scale to print. What the browser prints of this page is the class form.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let rows = RwSignal::new(30_u32);
     let choices = ROWS.map(|rows| Choice::new(rows, words.locale().decimal(i64::from(rows), 0)));
@@ -52,10 +52,10 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act_link(words.go_home(), Route::Home.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn part(title: String, note: String, to: String, open: String) -> AnyView {
+fn part(title: String, note: String, to: String, open: String) -> Tree {
     view! {
         <section class="stack on-screen">
             <h2>{title}</h2>
@@ -65,11 +65,11 @@ fn part(title: String, note: String, to: String, open: String) -> AnyView {
             </a>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// Numbers in rows, with room for three reaches, the jumps and the height.
-fn class_form(words: &Words, rows: u32) -> AnyView {
+fn class_form(words: &Words, rows: u32) -> Tree {
     let rows: Vec<_> = (1..=rows)
         .map(|row| {
             let cells: Vec<_> = (0..10).map(|_| view! { <td></td> }).collect();
@@ -79,12 +79,12 @@ fn class_form(words: &Words, rows: u32) -> AnyView {
                     {cells}
                 </tr>
             }
-            .into_any()
+            .into_tree()
         })
         .collect();
     let blanks = [words.paper_class_name(), words.paper_class_date(), words.paper_class_unit()];
     let blanks: Vec<_> =
-        blanks.into_iter().map(|label| view! { <span>{label}</span> }.into_any()).collect();
+        blanks.into_iter().map(|label| view! { <span>{label}</span> }.into_tree()).collect();
     let heads = [
         (1, words.paper_class_number()),
         (3, words.paper_class_reaches()),
@@ -101,7 +101,7 @@ fn class_form(words: &Words, rows: u32) -> AnyView {
                     {head}
                 </th>
             }
-            .into_any()
+            .into_tree()
         })
         .collect();
     view! {
@@ -123,5 +123,5 @@ fn class_form(words: &Words, rows: u32) -> AnyView {
             </div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::history::Test;
 use two_marks::share::Route;
@@ -9,7 +9,7 @@ use crate::ui::components::{act, act_link, button, check_row, floor};
 use crate::ui::state::{App, Shared};
 
 /// One saved test as a picture to save or share.
-pub fn page(app: App, id: String) -> AnyView {
+pub fn page(app: App, id: String) -> Tree {
     let words = app.w();
     let back = Route::Result(id.clone());
     let test = app.test(&id);
@@ -23,7 +23,7 @@ pub fn page(app: App, id: String) -> AnyView {
             </main>
             {floor(act_link(words.go_home(), Route::Home.to_string()))}
         }
-        .into_any();
+        .into_tree();
     };
     let ticks = ticks(app, &test, fields);
     let picture = Memo::new(move |_| picture_of(app, &test, fields.get()));
@@ -49,7 +49,7 @@ pub fn page(app: App, id: String) -> AnyView {
         </main>
         {ways_out(app, picture, said)}
     }
-    .into_any()
+    .into_tree()
 }
 
 fn picture_of(app: App, test: &Test, fields: PictureFields) -> Option<Picture> {
@@ -63,7 +63,7 @@ fn picture_of(app: App, test: &Test, fields: PictureFields) -> Option<Picture> {
 type Field = fn(&mut PictureFields) -> &mut bool;
 
 /// One box for each thing that may be seen, each empty at first.
-fn ticks(app: App, test: &Test, fields: RwSignal<PictureFields>) -> AnyView {
+fn ticks(app: App, test: &Test, fields: RwSignal<PictureFields>) -> Tree {
     let words = app.w();
     let assessed = app.assess(test);
     let boxes: [(&str, String, bool, Field); 5] = [
@@ -88,11 +88,11 @@ fn ticks(app: App, test: &Test, fields: RwSignal<PictureFields>) -> AnyView {
             check_row(id, label, is_on, move |on| fields.update(|fields| *of(fields) = on))
         })
         .collect();
-    boxes.into_any()
+    boxes.into_tree()
 }
 
 /// Save or share: the share sheet where there is one, and the files anyway.
-fn ways_out(app: App, picture: Memo<Option<Picture>>, said: RwSignal<String>) -> AnyView {
+fn ways_out(app: App, picture: Memo<Option<Picture>>, said: RwSignal<String>) -> Tree {
     let words = app.w();
     let save_svg = move || {
         let svg = picture.get_untracked().map(|picture| picture.svg()).unwrap_or_default();

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::chart::{ScaleStart, WallScale, check_length, piece_count, sheet_count, wall_scale};
 use two_marks::quantity::{Division, Unit};
@@ -10,7 +10,7 @@ use crate::ui::components::{Choice, act, drawing_view, floor, pick};
 use crate::ui::state::App;
 
 /// The wall scale: what it is like, and its sheets as they are printed.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let start = RwSignal::new(ScaleStart::ReachMark);
     let division = RwSignal::new(Division::usual(app.unit()));
@@ -22,10 +22,10 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act(move || words.paper_print(), move || (app.ports().print)()))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn choices(app: App, start: RwSignal<ScaleStart>, division: RwSignal<Division>) -> AnyView {
+fn choices(app: App, start: RwSignal<ScaleStart>, division: RwSignal<Division>) -> Tree {
     let words = app.w();
     let starts = vec![
         Choice::new(ScaleStart::ReachMark, words.strip_from_reach()),
@@ -93,10 +93,10 @@ fn choices(app: App, start: RwSignal<ScaleStart>, division: RwSignal<Division>) 
             {count}
         </p>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn how(words: &Words) -> AnyView {
+fn how(words: &Words) -> Tree {
     let lines = [
         words.strip_how_1(),
         words.strip_how_2(),
@@ -105,10 +105,10 @@ fn how(words: &Words) -> AnyView {
         words.strip_how_5(),
     ];
     let lines: Vec<_> = lines.into_iter().map(|line| view! { <li>{line}</li> }).collect();
-    view! { <ul class="dots">{lines}</ul> }.into_any()
+    view! { <ul class="dots">{lines}</ul> }.into_tree()
 }
 
-fn sheets(words: &Words, start: ScaleStart, division: Division) -> AnyView {
+fn sheets(words: &Words, start: ScaleStart, division: Division) -> Tree {
     let unit = division.unit();
     let (low, high) = start.span(unit);
     let write = tick_label(words, unit);
@@ -147,5 +147,5 @@ fn sheets(words: &Words, start: ScaleStart, division: Division) -> AnyView {
             }
         })
         .collect();
-    view! { <div class="sheets">{shown}</div> }.into_any()
+    view! { <div class="sheets">{shown}</div> }.into_tree()
 }

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::chart::{Frame, Pose, figure, film};
 use two_marks::measure::Hand;
@@ -14,7 +14,7 @@ const FILM: Frame = Frame::whole(200, 300, 16);
 const STILL: Frame = Frame::whole(100, 180, 16);
 
 /// How to jump: a moving drawing, the five moments, and what goes wrong.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let hand = app.person().map_or(Hand::Right, |person| person.hand);
     let hand = RwSignal::new(hand);
@@ -52,10 +52,10 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act_link(go_on, back.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn moving(app: App, hand: RwSignal<Hand>) -> AnyView {
+fn moving(app: App, hand: RwSignal<Hand>) -> Tree {
     let words = app.w();
     let is_playing = RwSignal::new(true);
     let class = move || if is_playing.get() { "film" } else { "film film--paused" };
@@ -75,10 +75,10 @@ fn moving(app: App, hand: RwSignal<Hand>) -> AnyView {
             <div class="row centred-row moving on-screen">{press}</div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn stills(app: App, hand: Hand) -> AnyView {
+fn stills(app: App, hand: Hand) -> Tree {
     let words = app.w();
     let moments = vec![
         (Pose::Reach, words.technique_reach()),
@@ -107,16 +107,16 @@ fn stills(app: App, hand: Hand) -> AnyView {
             <ul class="moments">{list(mistakes)}</ul>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// A drawing with its line; the line says it all, so readers need no more.
-fn still(pose: Pose, said: String, hand: Hand) -> AnyView {
+fn still(pose: Pose, said: String, hand: Hand) -> Tree {
     view! {
         <li>
             {drawing_view(&figure(pose, hand == Hand::Left, STILL), "still")}
             <p>{said}</p>
         </li>
     }
-    .into_any()
+    .into_tree()
 }
