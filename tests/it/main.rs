@@ -9,6 +9,7 @@ mod drawings_of_a_session;
 mod drawings_of_many;
 #[cfg(test)]
 mod evaluate;
+mod drawings_that_leave;
 #[cfg(test)]
 mod hostile;
 #[cfg(test)]

@@ -51,6 +51,9 @@ pub fn page(app: App) -> Tree {
                 <a class="btn" href=Route::Glossary.to_string()>
                     {words.home_words()}
                 </a>
+                <a class="btn" href=Route::Paper.to_string()>
+                    {words.paper_title()}
+                </a>
                 <a class="btn" href=Route::About.to_string()>
                     {words.home_about()}
                 </a>

@@ -13,6 +13,8 @@ mod history_line;
 mod home;
 mod jumps;
 mod lost;
+mod paper;
+mod picture;
 mod reach;
 mod ready;
 mod result;
@@ -22,7 +24,9 @@ mod season_choose;
 mod season_more;
 mod season_plan;
 mod setup;
+mod strip;
 mod sure;
+mod technique;
 mod warm_up;
 mod who;
 
@@ -50,6 +54,10 @@ pub fn page(app: App, route: &Route) -> Tree {
         Route::Data => data::page(app),
         Route::Bands => bands::page(app),
         Route::Sure => sure::page(app),
+        Route::Paper => paper::page(app),
+        Route::Strip => strip::page(app),
+        Route::Technique => technique::page(app),
+        Route::Picture(id) => picture::page(app, id.clone()),
         Route::About => about::page(app),
         Route::Lost => lost::page(app),
     }
@@ -118,6 +126,10 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Data => words.home_data(),
         Route::Bands => words.bands_title(),
         Route::Sure => words.sure_title(),
+        Route::Paper => words.paper_title(),
+        Route::Strip => words.strip_title(),
+        Route::Technique => words.technique_title(),
+        Route::Picture(_) => words.picture_title(),
         Route::About => words.about_title(),
     }
 }
