@@ -29,6 +29,10 @@ pub enum Route {
     Check,
     /// One saved test, by its id.
     Result(String),
+    /// A saved test being changed, by its id.
+    Change(String),
+    /// An earlier result, added by hand.
+    Add,
     /// All tests of a person.
     History,
     /// The season of a person.
@@ -48,7 +52,7 @@ pub enum Route {
 }
 
 /// Pages without anything in their address but a name.
-const PLAIN: [(Route, &str); 15] = [
+const PLAIN: [(Route, &str); 16] = [
     (Route::Home, ""),
     (Route::Who, "who"),
     (Route::Ready, "ready"),
@@ -57,6 +61,7 @@ const PLAIN: [(Route, &str); 15] = [
     (Route::Reach, "reach"),
     (Route::Jumps, "jumps"),
     (Route::Check, "check"),
+    (Route::Add, "add"),
     (Route::History, "tests"),
     (Route::Season, "season"),
     (Route::Bands, "bands"),
@@ -84,6 +89,7 @@ impl Route {
         }
         match path.split_once('/') {
             Some(("result", id)) if is_id(id) => Self::Result(id.to_owned()),
+            Some(("change", id)) if is_id(id) => Self::Change(id.to_owned()),
             _ => Self::Lost,
         }
     }
@@ -111,6 +117,9 @@ impl fmt::Display for Route {
         if let Self::Result(id) = self {
             return write!(formatter, "#/result/{id}");
         }
+        if let Self::Change(id) = self {
+            return write!(formatter, "#/change/{id}");
+        }
         let name = PLAIN.iter().find(|(route, _)| route == self).map_or("lost", |(_, name)| *name);
         write!(formatter, "#/{name}")
     }
@@ -123,7 +132,8 @@ mod tests {
 
     #[test]
     fn every_page_reads_back_from_its_own_address() {
-        for route in Route::plain().chain([Route::Result("Xr3kq0".to_owned())]) {
+        let id = || "Xr3kq0".to_owned();
+        for route in Route::plain().chain([Route::Result(id()), Route::Change(id())]) {
             assert_eq!(Route::parse(&route.to_string()), route);
         }
     }

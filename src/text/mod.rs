@@ -11,6 +11,7 @@ mod pack;
 mod said;
 mod said_info;
 mod said_norms;
+mod said_records;
 mod said_sources;
 mod wall_labels;
 

@@ -8,6 +8,8 @@ mod drawings_of_a_session;
 #[cfg(test)]
 mod drawings_of_many;
 #[cfg(test)]
+mod edited;
+#[cfg(test)]
 mod hostile;
 #[cfg(test)]
 mod interrupted;

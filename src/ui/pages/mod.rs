@@ -2,7 +2,9 @@
 //! words of their own.
 
 mod about;
+mod add;
 mod bands;
+mod change;
 mod check;
 mod common;
 mod data;
@@ -17,10 +19,14 @@ mod reach;
 mod ready;
 mod result;
 mod result_bands;
+mod result_record;
 mod setup;
 mod sure;
+mod test_form;
+mod test_form_lists;
 mod warm_up;
 mod who;
+mod who_away;
 
 use leptos::prelude::*;
 use two_marks::share::Route;
@@ -30,6 +36,9 @@ use super::state::{App, Notice};
 
 /// The page of a route.
 pub fn page(app: App, route: &Route) -> AnyView {
+    if route.step().is_some() {
+        app.show_tester();
+    }
     match route {
         Route::Home => home::page(app),
         Route::Who => who::page(app),
@@ -40,6 +49,8 @@ pub fn page(app: App, route: &Route) -> AnyView {
         Route::Jumps => jumps::page(app),
         Route::Check => check::page(app),
         Route::Result(id) => result::page(app, id.clone()),
+        Route::Change(id) => change::page(app, id),
+        Route::Add => add::page(app),
         Route::History | Route::Season => history::page(app),
         Route::Glossary => glossary::page(app),
         Route::Data => data::page(app),
@@ -107,6 +118,8 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Jumps => words.jumps_title(),
         Route::Check => words.check_title(),
         Route::Result(_) => words.result_title(),
+        Route::Change(_) => words.form_change_title(),
+        Route::Add => words.form_add_title(),
         Route::History | Route::Season => words.history_title(),
         Route::Glossary => words.words_title(),
         Route::Data => words.home_data(),
