@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 /// What a field is and says.
 pub struct FieldText {
@@ -19,9 +19,9 @@ pub fn checked_field(
     text: FieldText,
     value: Signal<String>,
     is_wrong: Signal<bool>,
-    problem: impl Fn() -> AnyView + Send + 'static,
+    problem: impl Fn() -> Tree + Send + 'static,
     input: impl Fn(String) + 'static,
-) -> AnyView {
+) -> Tree {
     let FieldText { id, label, note, kind, keys } = text;
     let note_id = format!("{id}-note");
     let described = format!("{note_id} {id}-problem");
@@ -42,5 +42,5 @@ pub fn checked_field(
             {problem}
         </div>
     }
-    .into_any()
+    .into_tree()
 }

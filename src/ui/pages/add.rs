@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::flow::TestForm;
 use two_marks::share::Route;
@@ -9,7 +9,7 @@ use crate::ui::components::{act_link, floor};
 use crate::ui::state::App;
 
 /// An earlier result, added by hand.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let Some(person) = app.person() else {
         return view! {
@@ -19,7 +19,7 @@ pub fn page(app: App) -> AnyView {
             </main>
             {floor(act_link(words.who_add(), Route::Who.to_string()))}
         }
-        .into_any();
+        .into_tree();
     };
     let new = TestForm::add(&person, app.now().date());
     form(

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::share::Route;
 
@@ -8,7 +8,7 @@ use crate::ui::components::{act_link, floor};
 use crate::ui::state::App;
 
 /// A saved test, open for a change.
-pub fn page(app: App, id: &str) -> AnyView {
+pub fn page(app: App, id: &str) -> Tree {
     let words = app.w();
     let Some(test) = app.test(id) else {
         return view! {
@@ -18,7 +18,7 @@ pub fn page(app: App, id: &str) -> AnyView {
             </main>
             {floor(act_link(words.go_home(), Route::Home.to_string()))}
         }
-        .into_any();
+        .into_tree();
     };
     app.show_owner(&test);
     form(

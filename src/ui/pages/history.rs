@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::history::{Choices, Filter, Group, Method, ROWS_MAX, Test, list};
 use two_marks::measure::{Surface, Variant};
@@ -10,7 +10,7 @@ use crate::ui::components::{Icon, act, button, floor, notice, select_field};
 use crate::ui::state::{App, Notice};
 
 /// All tests of a person, newest first, one list per kind of test.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let start = words.start_test();
     let view = View { app, filter: RwSignal::new(Filter::default()), from: RwSignal::new(0) };
@@ -30,15 +30,15 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act(move || start.clone(), move || app.begin()))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn deleted(app: App) -> AnyView {
+fn deleted(app: App) -> Tree {
     if !matches!(app.notice.get(), Some(Notice::Deleted | Notice::DeletedUnsure)) {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let Some(test) = app.deleted.get() else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let words = app.w();
     let date = words.date(test.date, DateForm::DayAndMonth);
@@ -73,10 +73,10 @@ fn filter<T: Clone + PartialEq + Send + Sync + 'static>(
     (id, label): (&'static str, String),
     (least, choices): (usize, Vec<(T, String)>),
     of: fn(&mut Filter) -> &mut Option<T>,
-) -> AnyView {
+) -> Tree {
     let chosen = move || of(&mut view.filter.get()).clone();
     if choices.len() < least {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let mut options = vec![(String::new(), view.app.w().history_filter_all())];
     let values: Vec<T> = choices.iter().map(|(value, _)| value.clone()).collect();
@@ -94,7 +94,7 @@ fn filter<T: Clone + PartialEq + Send + Sync + 'static>(
     })
 }
 
-fn filters(view: View) -> AnyView {
+fn filters(view: View) -> Tree {
     let app = view.app;
     let words = app.w();
     let choices = app.tests.with(|tests| Choices::of(tests));
@@ -145,14 +145,14 @@ fn filters(view: View) -> AnyView {
             <div class="stack">{lists.into_iter().collect::<Vec<_>>()}</div>
         </details>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn lists(view: View) -> AnyView {
+fn lists(view: View) -> Tree {
     let app = view.app;
     let words = app.w();
     if app.tests.with(Vec::is_empty) {
-        return view! { <p>{words.history_empty()}</p> }.into_any();
+        return view! { <p>{words.history_empty()}</p> }.into_tree();
     }
     let filter = view.filter.get();
     let listing = app.tests.with(|tests| list(tests, &filter, view.from.get()));
@@ -161,7 +161,7 @@ fn lists(view: View) -> AnyView {
             <p>{words.history_none_fit()}</p>
             {button(words.history_show_all(), move || view.narrow(|filter| *filter = Filter::default()))}
         }
-        .into_any();
+        .into_tree();
     }
     let groups: Vec<_> = listing.groups.iter().map(|group| rows(app, &words, group)).collect();
     let whole = |number: usize| words.locale().decimal(i64::try_from(number).unwrap_or(0), 0);
@@ -184,10 +184,10 @@ fn lists(view: View) -> AnyView {
         {groups}
         {window}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn rows(app: App, words: &Words, group: &Group) -> AnyView {
+fn rows(app: App, words: &Words, group: &Group) -> Tree {
     let key = group.key;
     let tests: Vec<Test> = app
         .tests
@@ -261,5 +261,5 @@ fn rows(app: App, words: &Words, group: &Group) -> AnyView {
             </div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,6 +1,6 @@
 //! What a saved test carries beside its readings, and the ways to change it.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::assess::{Assessment, ReachNote};
 use two_marks::history::{Origin, Test};
@@ -11,7 +11,7 @@ use crate::ui::components::{Icon, button, notice};
 use crate::ui::state::{App, Notice};
 
 /// What was changed last, with a way back; stays until something else is changed.
-pub(super) fn changed(app: App, test: &Test) -> AnyView {
+pub(super) fn changed(app: App, test: &Test) -> Tree {
     let test = test.clone();
     (move || {
         let words = app.w();
@@ -19,7 +19,7 @@ pub(super) fn changed(app: App, test: &Test) -> AnyView {
         let said = match app.notice.get() {
             Some(Notice::ChangedUnsure) => words.record_changed_unsure(),
             Some(Notice::Changed) => words.record_changed(),
-            _ => return ().into_any(),
+            _ => return Tree::Nothing,
         };
         let moved = before.as_ref().is_some_and(|before| before.person != test.person);
         let name = app.person().map(|person| person.nickname).unwrap_or_default();
@@ -35,11 +35,11 @@ pub(super) fn changed(app: App, test: &Test) -> AnyView {
             },
         )
     })
-    .into_any()
+    .into_tree()
 }
 
 /// Notes, tags and where the test comes from; whose it is; and the way to change it.
-pub(super) fn section(app: App, test: &Test, assessed: &Assessment) -> AnyView {
+pub(super) fn section(app: App, test: &Test, assessed: &Assessment) -> Tree {
     let words = app.w();
     let unit = test.session.division.unit();
     let reach = assessed.reach_note.map(|note| match note {
@@ -90,17 +90,17 @@ pub(super) fn section(app: App, test: &Test, assessed: &Assessment) -> AnyView {
             {whose(app, test)}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// Everybody else, each one tap away.
-fn whose(app: App, test: &Test) -> AnyView {
+fn whose(app: App, test: &Test) -> Tree {
     let words = app.w();
     let people = app.people.get_untracked();
     let (owner, others): (Vec<_>, Vec<_>) =
         people.into_iter().partition(|person| person.local == test.person);
     let Some(owner) = owner.first().filter(|_| !others.is_empty()) else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let buttons: Vec<_> = others
         .into_iter()
@@ -117,5 +117,5 @@ fn whose(app: App, test: &Test) -> AnyView {
             <div class="row">{buttons}</div>
         </details>
     }
-    .into_any()
+    .into_tree()
 }

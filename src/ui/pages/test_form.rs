@@ -1,6 +1,6 @@
 //! The form of a saved or an added test, which two pages show.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::flow::{FIRST_APPROACH, Finding, FormPlace, FormProblem, TestForm};
 use two_marks::history::MarkMethod;
@@ -33,7 +33,7 @@ pub(super) struct Open {
     tried: RwSignal<bool>,
 }
 
-pub(super) fn form(app: App, form: TestForm, shown: Shown) -> AnyView {
+pub(super) fn form(app: App, form: TestForm, shown: Shown) -> Tree {
     let words = app.w();
     let form = RwSignal::new(form);
     let found = Memo::new(move |_| {
@@ -70,7 +70,7 @@ pub(super) fn form(app: App, form: TestForm, shown: Shown) -> AnyView {
             {act(move || label.clone(), save)}
         })}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The element that a finding belongs to.
@@ -101,8 +101,8 @@ impl Open {
     }
 
     /// The sentence beside a field, with its one-tap mends.
-    pub(super) fn problem(self, place: FormPlace) -> AnyView {
-        (move || self.finding(place).map(|finding| problem_view(self, finding))).into_any()
+    pub(super) fn problem(self, place: FormPlace) -> Tree {
+        (move || self.finding(place).map(|finding| problem_view(self, finding))).into_tree()
     }
 
     /// A field of the form.
@@ -113,7 +113,7 @@ impl Open {
         note: Option<String>,
         (kind, keys): (&'static str, &'static str),
         of: fn(&mut TestForm, FormPlace) -> Option<&mut String>,
-    ) -> AnyView {
+    ) -> Tree {
         let form = self.form;
         // Reading goes through the same way as writing, on a copy of what is small anyway.
         let value = move || {
@@ -137,12 +137,12 @@ impl Open {
     }
 }
 
-fn problem_view(open: Open, finding: Finding) -> AnyView {
+fn problem_view(open: Open, finding: Finding) -> Tree {
     let words = open.app.w();
     let division = open.form.with_untracked(|form| form.division);
     let sentence = words.form_problem(finding.problem, division);
     let place = finding.place;
-    let mut mends: Vec<AnyView> = finding
+    let mut mends: Vec<Tree> = finding
         .remedies
         .iter()
         .map(|remedy| {
@@ -164,7 +164,7 @@ fn problem_view(open: Open, finding: Finding) -> AnyView {
     field_problem(format!("{}-problem", element(place)), sentence, mends)
 }
 
-fn when(open: Open) -> AnyView {
+fn when(open: Open) -> Tree {
     let words = open.app.w();
     view! {
         <div class="side-by-side">
@@ -177,10 +177,10 @@ fn when(open: Open) -> AnyView {
         </div>
         <p class="small soft">{words.form_time_note()}</p>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn method(open: Open) -> AnyView {
+fn method(open: Open) -> Tree {
     let words = open.app.w();
     let methods = vec![
         Choice::new(MarkMethod::FromFloor, words.form_marks()),
@@ -197,10 +197,10 @@ fn method(open: Open) -> AnyView {
             })}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn notes(open: Open) -> AnyView {
+fn notes(open: Open) -> Tree {
     let words = open.app.w();
     let suggested = [
         words.form_tag_shoes(),
@@ -248,7 +248,7 @@ fn notes(open: Open) -> AnyView {
             </div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// Steps that a run-up may have in a record.
@@ -261,7 +261,7 @@ fn listed<T: Copy + PartialEq + Send + Sync + 'static>(
     choices: Vec<(T, String)>,
     chosen: impl Fn() -> T + Send + Sync + 'static,
     choose: impl Fn(T) + 'static,
-) -> AnyView {
+) -> Tree {
     let values: Vec<T> = choices.iter().map(|(value, _)| *value).collect();
     let known = values.clone();
     let options = choices.into_iter().enumerate();
@@ -277,7 +277,7 @@ fn listed<T: Copy + PartialEq + Send + Sync + 'static>(
     })
 }
 
-fn kind(open: Open) -> AnyView {
+fn kind(open: Open) -> Tree {
     let words = open.app.w();
     let form = open.form;
     let variant = move || form.with(|form| form.key.variant);
@@ -324,10 +324,10 @@ fn kind(open: Open) -> AnyView {
             </div>
         </details>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn run_up(open: Open) -> AnyView {
+fn run_up(open: Open) -> Tree {
     let words = open.app.w();
     let form = open.form;
     let of = move || match form.with(|form| form.key.variant) {
@@ -351,10 +351,10 @@ fn run_up(open: Open) -> AnyView {
             put(of().0, take_off);
         })}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn body(open: Open) -> AnyView {
+fn body(open: Open) -> Tree {
     let words = open.app.w();
     let unit = open.form.with_untracked(|form| form.division.unit());
     let adult = Memo::new(move |_| {
@@ -389,5 +389,5 @@ fn body(open: Open) -> AnyView {
             </div>
         </details>
     }
-    .into_any()
+    .into_tree()
 }

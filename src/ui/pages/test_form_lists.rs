@@ -1,6 +1,6 @@
 //! The reaches and the trials of the form of a test.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::flow::FormPlace;
 use two_marks::history::MarkMethod;
@@ -15,7 +15,7 @@ fn number(words: &Words, at: usize) -> String {
 }
 
 /// The standing reaches.
-pub(super) fn reaches(open: Open) -> AnyView {
+pub(super) fn reaches(open: Open) -> Tree {
     let words = open.app.w();
     let form = open.form;
     // Fields are built anew when one comes or goes, and never while somebody types.
@@ -48,10 +48,10 @@ pub(super) fn reaches(open: Open) -> AnyView {
             <div class="row">{more} {move || last_reach(open)}</div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn reach(open: Open, at: usize) -> AnyView {
+fn reach(open: Open, at: usize) -> Tree {
     let words = open.app.w();
     let unit = open.form.with_untracked(|form| {
         form.reaches.get(at).map_or(form.division.unit(), |field| form.unit_of(field))
@@ -70,11 +70,11 @@ fn reach(open: Open, at: usize) -> AnyView {
             })}
         </li>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// An earlier reach that the test may stand on.
-fn last_reach(open: Open) -> AnyView {
+fn last_reach(open: Open) -> Tree {
     let known = open.app.with_form_context(|context| {
         open.form.with(|form| {
             let empty = form.reaches.iter().all(two_marks::flow::ReadingField::is_empty);
@@ -83,7 +83,7 @@ fn last_reach(open: Open) -> AnyView {
         })
     });
     let Some((reading, day)) = known.flatten() else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let words = open.app.w();
     let label = words.form_use_reach(&words.reading(reading), &words.date(day, DateForm::Full));
@@ -94,7 +94,7 @@ fn last_reach(open: Open) -> AnyView {
 }
 
 /// The trials.
-pub(super) fn trials(open: Open) -> AnyView {
+pub(super) fn trials(open: Open) -> Tree {
     let words = open.app.w();
     let form = open.form;
     let shape = Memo::new(move |_| form.with(|form| (form.trials.len(), form.method)));
@@ -124,10 +124,10 @@ pub(super) fn trials(open: Open) -> AnyView {
             <div class="row">{more}</div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn trial(open: Open, at: usize, method: MarkMethod) -> AnyView {
+fn trial(open: Open, at: usize, method: MarkMethod) -> Tree {
     let words = open.app.w();
     let form = open.form;
     let unit = form.with_untracked(|form| {
@@ -194,5 +194,5 @@ fn trial(open: Open, at: usize, method: MarkMethod) -> AnyView {
             })}
         </li>
     }
-    .into_any()
+    .into_tree()
 }

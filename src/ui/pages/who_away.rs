@@ -1,6 +1,6 @@
 //! People who are put away or deleted, and their way back.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::history::Person;
 
@@ -8,9 +8,9 @@ use crate::ui::components::{Icon, button, notice};
 use crate::ui::state::App;
 
 /// Who was put away or deleted last, with the way back.
-pub(super) fn gone(app: App) -> AnyView {
+pub(super) fn gone(app: App) -> Tree {
     let Some(person) = app.gone.get() else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let words = app.w();
     let is_here = app.people.with(|people| people.iter().any(|known| known.id == person.id));
@@ -29,10 +29,11 @@ pub(super) fn gone(app: App) -> AnyView {
 }
 
 /// Puts a person away or deletes them, but not while a test of theirs is under way.
-pub(super) fn leave(app: App, person: Person, after: impl Fn() + Clone + 'static) -> AnyView {
+pub(super) fn leave(app: App, person: Person, after: impl Fn() + Clone + 'static) -> Tree {
     let words = app.w();
     if app.tester().is_some_and(|tester| tester.id == person.id) {
-        return view! { <p class="pad small">{words.who_testing(&person.nickname)}</p> }.into_any();
+        return view! { <p class="pad small">{words.who_testing(&person.nickname)}</p> }
+            .into_tree();
     }
     let (away, name) = (person.clone(), person.nickname.clone());
     let then = after.clone();
@@ -44,16 +45,16 @@ pub(super) fn leave(app: App, person: Person, after: impl Fn() + Clone + 'static
         app.delete_person(&person);
         after();
     });
-    view! { <div class="pad row">{archive} {delete}</div> }.into_any()
+    view! { <div class="pad row">{archive} {delete}</div> }.into_tree()
 }
 
 /// Everybody who is put away.
-pub(super) fn away(app: App) -> AnyView {
+pub(super) fn away(app: App) -> Tree {
     let words = app.w();
     let people: Vec<Person> =
         app.people.get().into_iter().filter(|person| person.archived).collect();
     if people.is_empty() {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let buttons: Vec<_> = people
         .into_iter()
@@ -68,5 +69,5 @@ pub(super) fn away(app: App) -> AnyView {
             <div class="row">{buttons}</div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
