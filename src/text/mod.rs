@@ -13,6 +13,7 @@ mod said;
 mod said_info;
 mod said_norms;
 mod said_season;
+mod said_records;
 mod said_sources;
 mod wall_labels;
 

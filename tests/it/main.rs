@@ -10,6 +10,7 @@ mod drawings_of_many;
 #[cfg(test)]
 mod evaluate;
 mod drawings_that_leave;
+mod edited;
 #[cfg(test)]
 mod hostile;
 #[cfg(test)]

@@ -104,7 +104,7 @@ fn draft(app: App) -> Tree {
         return Tree::Nothing;
     }
     let words = app.w();
-    let name = app.person().map(|person| person.nickname).unwrap_or_default();
+    let name = app.tester().map(|person| person.nickname).unwrap_or_default();
     let drop = button(words.home_drop_draft(), move || app.drop_test());
     notice(
         Icon::Info,

@@ -2,7 +2,9 @@
 //! words of their own.
 
 mod about;
+mod add;
 mod bands;
+mod change;
 mod check;
 mod common;
 mod data;
@@ -23,12 +25,16 @@ mod season;
 mod season_choose;
 mod season_more;
 mod season_plan;
+mod result_record;
 mod setup;
 mod strip;
 mod sure;
 mod technique;
+mod test_form;
+mod test_form_lists;
 mod warm_up;
 mod who;
+mod who_away;
 
 use crate::ui::prelude::*;
 use two_marks::share::Route;
@@ -38,6 +44,9 @@ use super::state::{App, Notice};
 
 /// The page of a route.
 pub fn page(app: App, route: &Route) -> Tree {
+    if route.step().is_some() {
+        app.show_tester();
+    }
     match route {
         Route::Home => home::page(app),
         Route::Who => who::page(app),
@@ -50,6 +59,8 @@ pub fn page(app: App, route: &Route) -> Tree {
         Route::Result(id) => result::page(app, id.clone()),
         Route::History => history::page(app),
         Route::Season => season::page(app),
+        Route::Change(id) => change::page(app, id),
+        Route::Add => add::page(app),
         Route::Glossary => glossary::page(app),
         Route::Data => data::page(app),
         Route::Bands => bands::page(app),
@@ -122,6 +133,8 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Result(_) => words.result_title(),
         Route::History => words.history_title(),
         Route::Season => words.season_title(),
+        Route::Change(_) => words.form_change_title(),
+        Route::Add => words.form_add_title(),
         Route::Glossary => words.words_title(),
         Route::Data => words.home_data(),
         Route::Bands => words.bands_title(),

@@ -4,6 +4,7 @@
 mod app;
 mod backups;
 mod ports;
+mod records;
 mod saving;
 mod testing;
 
