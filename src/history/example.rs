@@ -123,8 +123,8 @@ fn test(
     draw: &mut Draw,
 ) -> Test {
     let reach_mm = story.reach_mm.0 + story.reach_mm.1 * day / SEASON_DAYS;
-    let gained = story.gain_mm * (day - story.gain_from_day).max(0)
-        / (SEASON_DAYS - story.gain_from_day);
+    let gained =
+        story.gain_mm * (day - story.gain_from_day).max(0) / (SEASON_DAYS - story.gain_from_day);
     let today_mm = story.height_mm + gained + draw.about(DAY_SPREAD_MM);
     let mut session = Session::new(TrendKey::USUAL, story.hand, Division::CmHalf);
     let reaches = [(); 3].map(|()| read(reach_mm + draw.about(2)));

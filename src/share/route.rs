@@ -41,6 +41,8 @@ pub enum Route {
     Glossary,
     /// Backup, restore, units, looks.
     Data,
+    /// An invented family, to look around.
+    Example,
     /// Version, licences, what leaves this device.
     About,
     /// An address that names no page.
@@ -48,7 +50,7 @@ pub enum Route {
 }
 
 /// Pages without anything in their address but a name.
-const PLAIN: [(Route, &str); 15] = [
+const PLAIN: [(Route, &str); 16] = [
     (Route::Home, ""),
     (Route::Who, "who"),
     (Route::Ready, "ready"),
@@ -63,6 +65,7 @@ const PLAIN: [(Route, &str); 15] = [
     (Route::Sure, "sure"),
     (Route::Glossary, "words"),
     (Route::Data, "data"),
+    (Route::Example, "example"),
     (Route::About, "about"),
 ];
 

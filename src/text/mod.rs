@@ -9,6 +9,7 @@ mod locale;
 mod numbers;
 mod pack;
 mod said;
+mod said_data;
 mod said_info;
 mod said_norms;
 mod said_sources;
@@ -18,6 +19,7 @@ use std::sync::Arc;
 
 pub use locale::{DateForm, EnglishLocale, Locale};
 pub use pack::{Pack, PackFault};
+pub use said_data::ConflictSaid;
 pub use said_info::PartSaid;
 pub use said_norms::StandingSaid;
 pub use wall_labels::TapeSaid;

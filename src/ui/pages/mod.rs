@@ -6,12 +6,17 @@ mod bands;
 mod check;
 mod common;
 mod data;
+mod data_bin;
+mod data_restore;
+mod data_sheets;
 mod entry;
+mod example;
 mod glossary;
 mod history;
 mod history_line;
 mod home;
 mod jumps;
+mod keeping;
 mod lost;
 mod reach;
 mod ready;
@@ -24,6 +29,8 @@ mod who;
 
 use leptos::prelude::*;
 use two_marks::share::Route;
+
+pub use example::banner as example_banner;
 
 use super::components::{Icon, alert, button, notice};
 use super::state::{App, Notice};
@@ -45,6 +52,7 @@ pub fn page(app: App, route: &Route) -> AnyView {
         Route::Data => data::page(app),
         Route::Bands => bands::page(app),
         Route::Sure => sure::page(app),
+        Route::Example => example::page(app),
         Route::About => about::page(app),
         Route::Lost => lost::page(app),
     }
@@ -112,6 +120,7 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Data => words.home_data(),
         Route::Bands => words.bands_title(),
         Route::Sure => words.sure_title(),
+        Route::Example => words.example_title(),
         Route::About => words.about_title(),
     }
 }

@@ -55,6 +55,28 @@ pub enum Look {
     Sun,
 }
 
+/// Whether the browser may clear the storage by itself.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Keeping {
+    /// It keeps everything until the person clears it.
+    Promised,
+    /// It may clear the storage when room is short or the page long unused.
+    NotPromised,
+    /// It does not say.
+    Unknown,
+}
+
+/// What became of a file handed to the device's own sheet for sharing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shared {
+    /// It was handed to a program that the person chose.
+    Yes,
+    /// The person closed the sheet.
+    Cancelled,
+    /// The device did not take it.
+    Refused,
+}
+
 /// What the page asks of the browser, given from outside so that state knows no browser.
 #[derive(Clone)]
 pub struct Ports {
@@ -92,8 +114,14 @@ pub struct Ports {
     pub set_look: fn(Look),
     /// Puts the newer version in place.
     pub apply_update: fn(),
-    /// Asks the browser to keep the storage.
-    pub ask_to_keep: fn(),
+    /// Asks the browser to keep the storage; some ask the person.
+    pub ask_to_keep: fn() -> Later<Keeping>,
+    /// What the browser says about keeping the storage, without asking anybody.
+    pub keeping: fn() -> Later<Keeping>,
+    /// Whether the page was opened from the home screen.
+    pub is_installed: bool,
+    /// Hands a file to the device's own sheet for sharing, where it has one that takes files.
+    pub share: Option<fn(name: &str, mime: &str, text: &str) -> Later<Shared>>,
     /// Signals that the rest is over, by sound and vibration.
     pub signal_rest_over: fn(),
 }
