@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::quantity::Moment;
 use two_marks::share::Route;
@@ -10,7 +10,7 @@ use crate::ui::components::{Choice, act_link, alert, button, floor, pick};
 use crate::ui::state::{App, Look, Shared};
 
 /// Where the records are, backup, restore, spreadsheets, the bin, looks.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     view! {
         {plain_head(app, words.data_title(), &Route::Home)}
@@ -20,14 +20,14 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act_link(words.go_home(), Route::Home.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// All that has to do with the person's own records. A file of the example could be restored by
 /// mistake, so there is none.
-fn own(app: App) -> AnyView {
+fn own(app: App) -> Tree {
     if app.example.get() {
-        return view! { <p>{app.w().data_not_in_example()}</p> }.into_any();
+        return view! { <p>{app.w().data_not_in_example()}</p> }.into_tree();
     }
     view! {
         {keeping::section(app)}
@@ -37,10 +37,10 @@ fn own(app: App) -> AnyView {
         {data_sheets::sections(app)}
         {move || data_bin::section(app)}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn backup(app: App) -> AnyView {
+fn backup(app: App) -> Tree {
     let words = app.w();
     let failed = RwSignal::new(false);
     let save = move || failed.set(!app.save_backup());
@@ -65,7 +65,7 @@ fn backup(app: App) -> AnyView {
             {move || failed.get().then(|| alert(app.w().data_backup_failed()))}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 fn last_backup(app: App) -> String {
@@ -81,7 +81,7 @@ fn last_backup(app: App) -> String {
     })
 }
 
-fn moving(app: App) -> AnyView {
+fn moving(app: App) -> Tree {
     let words = app.w();
     view! {
         <section class="stack">
@@ -95,10 +95,10 @@ fn moving(app: App) -> AnyView {
             <p class="soft">{words.data_move_note()}</p>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn looks(app: App) -> AnyView {
+fn looks(app: App) -> Tree {
     let words = app.w();
     let looks = vec![
         Choice::new(Look::System, words.data_look_system()),
@@ -115,5 +115,5 @@ fn looks(app: App) -> AnyView {
             })}
         </section>
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::history::{BinEntry, Record};
 
@@ -15,7 +15,7 @@ enum Asked {
 }
 
 /// What was deleted or replaced: bring it back, or throw it away for good.
-pub fn section(app: App) -> AnyView {
+pub fn section(app: App) -> Tree {
     app.tests.track();
     app.people.track();
     let words = app.w();
@@ -23,7 +23,7 @@ pub fn section(app: App) -> AnyView {
         .then(|| notice(Icon::Tick, app.w().bin_gone()));
     let entries = app.bin();
     if entries.is_empty() {
-        return view! { <div role="status">{gone}</div> }.into_any();
+        return view! { <div role="status">{gone}</div> }.into_tree();
     }
     let asked = RwSignal::new(None::<Asked>);
     let rows: Vec<_> = entries.into_iter().map(|entry| row(app, entry, asked)).collect();
@@ -38,10 +38,10 @@ pub fn section(app: App) -> AnyView {
             {move || (asked.get() == Some(Asked::All)).then(|| question(app, asked))}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn row(app: App, entry: BinEntry, asked: RwSignal<Option<Asked>>) -> AnyView {
+fn row(app: App, entry: BinEntry, asked: RwSignal<Option<Asked>>) -> Tree {
     let words = app.w();
     let now = app.now();
     let said = words.bin_entry(&entry, now);
@@ -61,10 +61,10 @@ fn row(app: App, entry: BinEntry, asked: RwSignal<Option<Asked>>) -> AnyView {
             {move || (asked.get().as_ref() == Some(&this)).then(|| question(app, asked))}
         </li>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn question(app: App, asked: RwSignal<Option<Asked>>) -> AnyView {
+fn question(app: App, asked: RwSignal<Option<Asked>>) -> Tree {
     let words = app.w();
     let yes = move || match asked.get_untracked() {
         Some(Asked::One(record)) => app.throw_away(record),

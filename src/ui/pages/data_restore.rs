@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::history::{Conflict, Preview, SumCheck};
 
@@ -9,7 +9,7 @@ use crate::ui::state::{App, Picked};
 const CONFLICTS_SHOWN: usize = 20;
 
 /// A backup file, looked into before anything is written.
-pub fn section(app: App) -> AnyView {
+pub fn section(app: App) -> Tree {
     let words = app.w();
     view! {
         <section class="stack">
@@ -30,13 +30,13 @@ pub fn section(app: App) -> AnyView {
             </div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn picked(app: App) -> AnyView {
+fn picked(app: App) -> Tree {
     let words = app.w();
     match app.picked.get() {
-        None => ().into_any(),
+        None => Tree::Nothing,
         Some(Picked::TooLarge) => alert(words.data_too_large()),
         Some(Picked::NotABackup) => alert(words.data_not_a_backup()),
         Some(Picked::Newer) => alert(words.data_newer()),
@@ -54,7 +54,7 @@ fn preview_of(
     conflicts: &[Conflict],
     sum: SumCheck,
     unreadable: usize,
-) -> AnyView {
+) -> Tree {
     let words = app.w();
     let count = |many: usize| u32::try_from(many).unwrap_or(u32::MAX);
     let sum = match sum {
@@ -105,5 +105,5 @@ fn preview_of(
             {button(words.not_now(), move || app.picked.set(None))}
         </div>
     }
-    .into_any()
+    .into_tree()
 }

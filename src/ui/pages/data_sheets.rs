@@ -1,6 +1,6 @@
 use std::sync::Arc;
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::history::{LocalId, Test};
 use two_marks::share::csv::{Decimal, Import, ImportPlan, names_in};
@@ -13,15 +13,15 @@ use crate::ui::state::{App, Notice, Rows, Sheet};
 const LINES_SHOWN: usize = 10;
 
 /// Spreadsheet files, out and in.
-pub fn sections(app: App) -> AnyView {
+pub fn sections(app: App) -> Tree {
     view! {
         {export(app)}
         {import(app)}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn export(app: App) -> AnyView {
+fn export(app: App) -> Tree {
     let words = app.w();
     let decimal = RwSignal::new(Some(Decimal::Point));
     let failed = RwSignal::new(false);
@@ -50,13 +50,13 @@ fn export(app: App) -> AnyView {
             {move || failed.get().then(|| alert(app.w().data_backup_failed()))}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn import(app: App) -> AnyView {
+fn import(app: App) -> Tree {
     let words = app.w();
     if app.people.with_untracked(Vec::is_empty) {
-        return ().into_any();
+        return Tree::Nothing;
     }
     view! {
         <section class="stack">
@@ -86,13 +86,13 @@ fn import(app: App) -> AnyView {
             </div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn picked(app: App) -> AnyView {
+fn picked(app: App) -> Tree {
     let words = app.w();
     match app.sheet.get() {
-        None => ().into_any(),
+        None => Tree::Nothing,
         Some(Sheet::TooLarge) => alert(words.sheet_too_large()),
         Some(Sheet::NotATable) => alert(words.sheet_not_a_table()),
         Some(Sheet::Imported(count)) => imported(app, count),
@@ -100,7 +100,7 @@ fn picked(app: App) -> AnyView {
     }
 }
 
-fn imported(app: App, count: usize) -> AnyView {
+fn imported(app: App, count: usize) -> Tree {
     let words = app.w();
     let count = u32::try_from(count).unwrap_or(u32::MAX);
     match app.notice.get() {
@@ -111,7 +111,7 @@ fn imported(app: App, count: usize) -> AnyView {
 }
 
 /// What the file holds: first what is wrong, then whose rows go to whom.
-fn read(app: App, import: Arc<Import>) -> AnyView {
+fn read(app: App, import: Arc<Import>) -> Tree {
     let names = names_in(&import.tests);
     let person = app.person();
     let own = person.as_ref().map(|person| person.nickname.clone()).unwrap_or_default();
@@ -128,10 +128,10 @@ fn read(app: App, import: Arc<Import>) -> AnyView {
         {whose(app, names, name, whom)}
         {plan}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn problems(app: App, import: &Import) -> AnyView {
+fn problems(app: App, import: &Import) -> Tree {
     let words = app.w();
     let lines = import.problems.iter().take(LINES_SHOWN);
     let lines: Vec<_> =
@@ -146,10 +146,10 @@ fn problems(app: App, import: &Import) -> AnyView {
         {left}
         {unused.map(|names| view! { <p class="soft">{words.sheet_unused(&names)}</p> })}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn whose(app: App, names: Vec<String>, name: RwSignal<String>, whom: RwSignal<String>) -> AnyView {
+fn whose(app: App, names: Vec<String>, name: RwSignal<String>, whom: RwSignal<String>) -> Tree {
     let words = app.w();
     let people = app.people.get_untracked().into_iter().filter(|person| !person.archived);
     let people = people.map(|person| (person.local.as_str().to_owned(), person.nickname));
@@ -166,15 +166,15 @@ fn whose(app: App, names: Vec<String>, name: RwSignal<String>, whom: RwSignal<St
             whom.set(chosen);
         })}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// What would be added, and the button that adds it.
-fn plan(app: App, import: Arc<Import>, name: RwSignal<String>, whom: RwSignal<String>) -> AnyView {
+fn plan(app: App, import: Arc<Import>, name: RwSignal<String>, whom: RwSignal<String>) -> Tree {
     let words = app.w();
     let name = Some(name.get()).filter(|name| !name.is_empty());
     let Some(person) = LocalId::parse(&whom.get()) else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let Some(plan) = app.plan_sheet(&import, name.as_deref(), &person) else {
         return alert(words.store_failed());
@@ -199,13 +199,13 @@ fn plan(app: App, import: Arc<Import>, name: RwSignal<String>, whom: RwSignal<St
             {add} {button(words.not_now(), move || app.sheet.set(None))}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn first_rows(app: App, plan: &ImportPlan) -> AnyView {
+fn first_rows(app: App, plan: &ImportPlan) -> Tree {
     let words = app.w();
     if plan.new.is_empty() {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let row = |test: &Test| {
         let unit = test.session.division.unit();
@@ -236,5 +236,5 @@ fn first_rows(app: App, plan: &ImportPlan) -> AnyView {
             </table>
         </div>
     }
-    .into_any()
+    .into_tree()
 }

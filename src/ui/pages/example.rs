@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::share::Route;
 
@@ -7,7 +7,7 @@ use crate::ui::components::{Icon, act, button, floor, icon};
 use crate::ui::state::App;
 
 /// What the example is, and the way into it or out of it.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let label = move || {
         let words = app.w();
@@ -28,13 +28,13 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act(label, go))}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// On every page while the invented family is shown, on paper too.
-pub fn banner(app: App) -> AnyView {
+pub fn banner(app: App) -> Tree {
     if !app.example.get() {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let words = app.w();
     view! {
@@ -48,16 +48,16 @@ pub fn banner(app: App) -> AnyView {
             </div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// A small way in, for who has no tests yet.
-pub fn way_in(app: App) -> AnyView {
+pub fn way_in(app: App) -> Tree {
     (move || {
         let href = Route::Example.to_string();
         let words = app.w();
         (!app.example.get())
             .then(|| view! { <p><a class="link" href=href>{words.example_show()}</a></p> })
     })
-    .into_any()
+    .into_tree()
 }

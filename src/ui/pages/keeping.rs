@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::history::REMIND_AFTER_TESTS;
 use two_marks::share::Route;
@@ -7,9 +7,9 @@ use crate::ui::components::{Icon, button, check_row, notice};
 use crate::ui::state::{App, Keeping};
 
 /// What may be said on the wall about keeping the records: one thing at a time.
-pub fn reminders(app: App) -> AnyView {
+pub fn reminders(app: App) -> Tree {
     if app.progress.with(Option::is_some) {
-        return ().into_any();
+        return Tree::Nothing;
     }
     if app.home_screen_is_due() {
         return home_screen(app);
@@ -17,10 +17,10 @@ pub fn reminders(app: App) -> AnyView {
     if app.backup_is_due() {
         return backup(app);
     }
-    ().into_any()
+    Tree::Nothing
 }
 
-fn home_screen(app: App) -> AnyView {
+fn home_screen(app: App) -> Tree {
     let words = app.w();
     let close = move || app.change_settings(|settings| settings.home_screen_told = true);
     notice(
@@ -40,7 +40,7 @@ fn home_screen(app: App) -> AnyView {
     )
 }
 
-fn backup(app: App) -> AnyView {
+fn backup(app: App) -> Tree {
     let words = app.w();
     let since = app.settings.with(|settings| settings.tests_since_backup);
     let later = move || app.change_settings(|settings| settings.put_reminder_off());
@@ -61,10 +61,10 @@ fn backup(app: App) -> AnyView {
 }
 
 /// Where the records are, what the browser promised, and how to be reminded.
-pub fn section(app: App) -> AnyView {
+pub fn section(app: App) -> Tree {
     let words = app.w();
     if !app.is_kept() {
-        return view! { <p>{words.not_saved_here()}</p> }.into_any();
+        return view! { <p>{words.not_saved_here()}</p> }.into_tree();
     }
     app.look_at_keeping();
     let reminds =
@@ -91,20 +91,20 @@ pub fn section(app: App) -> AnyView {
             </div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn promise(app: App) -> AnyView {
+fn promise(app: App) -> Tree {
     let words = app.w();
     let ask = || button(app.w().keeping_ask(), move || app.ask_to_keep());
     match app.keeping.get() {
-        None => ().into_any(),
-        Some(Keeping::Promised) => view! { <p>{words.keeping_promised()}</p> }.into_any(),
+        None => Tree::Nothing,
+        Some(Keeping::Promised) => view! { <p>{words.keeping_promised()}</p> }.into_tree(),
         Some(Keeping::NotPromised) => view! {
             <p>{words.keeping_not_promised()}</p>
             {ask()}
         }
-        .into_any(),
-        Some(Keeping::Unknown) => view! { <p>{words.keeping_unknown()}</p> }.into_any(),
+        .into_tree(),
+        Some(Keeping::Unknown) => view! { <p>{words.keeping_unknown()}</p> }.into_tree(),
     }
 }
