@@ -79,13 +79,16 @@ const LAST_DAYS_AGO: i64 = 2;
 /// The spread of the trials of a day and of the days about the true height, in millimetres (SD).
 const TRIAL_SPREAD_MM: i32 = 11;
 const DAY_SPREAD_MM: i32 = 8;
+/// Chosen among forty so that what is drawn lies near the truth above: three tests at the end of a
+/// season are few, and an example is there to be understood.
+const SEED: u64 = 0x7477_6f6d_6172_6b24;
 /// Half past five in the afternoon.
 const MINUTE_OF_DAY: u16 = 17 * 60 + 30;
 
 /// Two invented children and thirty tests over the nine months up to a moment: one child only grows,
 /// the other one gains by practice. The same moment gives the same records.
 pub fn example(words: ExampleWords<'_>, now: Moment) -> Vec<Record> {
-    let mut draw = Draw(0x7477_6f6d_6172_6b73);
+    let mut draw = Draw(SEED);
     let mut records = Vec::new();
     for (story, nickname) in [(&YOUNGER, words.younger), (&OLDER, words.older)] {
         let person = person(story, nickname, now, &mut draw);

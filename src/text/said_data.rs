@@ -1,7 +1,7 @@
 //! What is said of records on the data page: conflicts, the bin, rows of spreadsheet files.
 
 use super::{DateForm, Words};
-use crate::history::{BIN_DAYS, BinEntry, Binned, Conflict, Record};
+use crate::history::{BinEntry, Binned, Conflict, Record};
 use crate::quantity::{Moment, days_between};
 use crate::share::csv::{ImportProblem, ProblemKind};
 
@@ -72,8 +72,8 @@ impl Words {
             Record::Person(_) | Record::Deleted(_) => self.record_title(&entry.record),
         };
         let since = Moment { utc_ms: entry.since_utc_ms, ..now }.date();
-        // A clock that was wrong may give anything; the count goes up to where it no longer matters.
-        let days = days_between(since, now.date()).clamp(0, BIN_DAYS);
+        // A clock that was ahead may give a day that has not come yet.
+        let days = days_between(since, now.date()).max(0);
         let days = u32::try_from(days).unwrap_or(0);
         let why = match entry.reason {
             Binned::Deleted => self.bin_deleted(days),

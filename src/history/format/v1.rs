@@ -310,7 +310,7 @@ pub struct Settings {
     pub asked: bool,
     /// How many tests stood in `since` when the reminder was put off.
     #[serde(default, skip_serializing_if = "is_zero_u32")]
-    pub later: u32,
+    pub put_off: u32,
     /// The advice about the home screen was read and closed.
     #[serde(default, skip_serializing_if = "is_false")]
     pub told: bool,

@@ -9,7 +9,7 @@ use crate::ui::state::{App, Notice};
 #[derive(Clone, PartialEq)]
 enum Asked {
     /// One version.
-    One(Record),
+    One(Box<Record>),
     /// All of them.
     All,
 }
@@ -46,7 +46,7 @@ fn row(app: App, entry: BinEntry, asked: RwSignal<Option<Asked>>) -> Tree {
     let now = app.now();
     let said = words.bin_entry(&entry, now);
     let is_old = entry.purge_is_offered(now.utc_ms);
-    let (record, this) = (entry.record.clone(), Asked::One(entry.record));
+    let (record, this) = (entry.record.clone(), Asked::One(Box::new(entry.record)));
     let ask = {
         let this = this.clone();
         is_old.then(|| button(words.bin_throw_away(), move || asked.set(Some(this.clone()))))
@@ -67,7 +67,7 @@ fn row(app: App, entry: BinEntry, asked: RwSignal<Option<Asked>>) -> Tree {
 fn question(app: App, asked: RwSignal<Option<Asked>>) -> Tree {
     let words = app.w();
     let yes = move || match asked.get_untracked() {
-        Some(Asked::One(record)) => app.throw_away(record),
+        Some(Asked::One(record)) => app.throw_away(*record),
         Some(Asked::All) => app.empty_bin(),
         None => {}
     };

@@ -66,6 +66,9 @@ pub enum Keeping {
     Unknown,
 }
 
+/// Hands a file, by name, kind and text, to the device's own sheet for sharing.
+pub type ShareFile = fn(name: &str, mime: &str, text: &str) -> Later<Shared>;
+
 /// What became of a file handed to the device's own sheet for sharing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Shared {
@@ -121,7 +124,7 @@ pub struct Ports {
     /// Whether the page was opened from the home screen.
     pub is_installed: bool,
     /// Hands a file to the device's own sheet for sharing, where it has one that takes files.
-    pub share: Option<fn(name: &str, mime: &str, text: &str) -> Later<Shared>>,
+    pub share: Option<ShareFile>,
     /// Signals that the rest is over, by sound and vibration.
     pub signal_rest_over: fn(),
 }
