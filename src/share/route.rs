@@ -53,6 +53,8 @@ pub enum Route {
     Technique,
     /// One saved test as a picture, by its id.
     Picture(String),
+    /// An invented family, to look around.
+    Example,
     /// Version, licences, what leaves this device.
     About,
     /// An address that names no page.
@@ -79,6 +81,7 @@ const PLAIN: &[(Route, &str)] = &[
     (Route::Paper, "paper"),
     (Route::Strip, "strip"),
     (Route::Technique, "technique"),
+    (Route::Example, "example"),
     (Route::About, "about"),
 ];
 

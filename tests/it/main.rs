@@ -16,6 +16,8 @@ mod hostile;
 #[cfg(test)]
 mod interrupted;
 #[cfg(test)]
+mod keeping;
+#[cfg(test)]
 mod layers;
 #[cfg(test)]
 mod oracles;

@@ -8,12 +8,17 @@ mod change;
 mod check;
 mod common;
 mod data;
+mod data_bin;
+mod data_restore;
+mod data_sheets;
 mod entry;
+mod example;
 mod glossary;
 mod history;
 mod history_line;
 mod home;
 mod jumps;
+mod keeping;
 mod lost;
 mod paper;
 mod picture;
@@ -38,6 +43,8 @@ mod who_away;
 
 use crate::ui::prelude::*;
 use two_marks::share::Route;
+
+pub use example::banner as example_banner;
 
 use super::components::{Icon, alert, button, notice};
 use super::state::{App, Notice};
@@ -69,6 +76,7 @@ pub fn page(app: App, route: &Route) -> Tree {
         Route::Strip => strip::page(app),
         Route::Technique => technique::page(app),
         Route::Picture(id) => picture::page(app, id.clone()),
+        Route::Example => example::page(app),
         Route::About => about::page(app),
         Route::Lost => lost::page(app),
     }
@@ -143,6 +151,7 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Strip => words.strip_title(),
         Route::Technique => words.technique_title(),
         Route::Picture(_) => words.picture_title(),
+        Route::Example => words.example_title(),
         Route::About => words.about_title(),
     }
 }
