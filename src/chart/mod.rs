@@ -35,6 +35,7 @@ mod steel;
 mod svg_path;
 mod svg_text;
 mod timeline;
+mod touch_wall;
 mod trials_wall;
 
 pub use class_wall::{Brick, ClassWall, Course, FEWEST_BRICKS, Middle, class_wall, courses};
@@ -59,6 +60,7 @@ pub use season_wall::{
 pub use svg_path::{lines_path, polygon_path, polyline_path};
 pub use svg_text::{Export, escaped, svg_body, svg_file};
 pub use timeline::Timeline;
+pub use touch_wall::{TouchWall, TouchWords, touch_wall};
 pub use trials_wall::{
     TRIAL_COLUMNS, TrialColumn, TrialMark, TrialsDrawing, TrialsWall, trials_wall,
 };

@@ -43,12 +43,20 @@ pub enum Route {
     Data,
     /// Version, licences, what leaves this device.
     About,
+    /// What can I reach?
+    Touch,
+    /// Power behind a jump, adults only.
+    Power,
+    /// Before, around or after the growth spurt.
+    Growth,
+    /// Tables of athletes, adults only.
+    Athletes,
     /// An address that names no page.
     Lost,
 }
 
 /// Pages without anything in their address but a name.
-const PLAIN: [(Route, &str); 15] = [
+const PLAIN: [(Route, &str); 19] = [
     (Route::Home, ""),
     (Route::Who, "who"),
     (Route::Ready, "ready"),
@@ -64,6 +72,10 @@ const PLAIN: [(Route, &str); 15] = [
     (Route::Glossary, "words"),
     (Route::Data, "data"),
     (Route::About, "about"),
+    (Route::Touch, "touch"),
+    (Route::Power, "power"),
+    (Route::Growth, "growth"),
+    (Route::Athletes, "athletes"),
 ];
 
 /// Longest id an address may carry.

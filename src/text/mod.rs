@@ -12,6 +12,7 @@ mod said;
 mod said_info;
 mod said_norms;
 mod said_sources;
+mod said_touch;
 mod wall_labels;
 
 use std::sync::Arc;
@@ -20,6 +21,7 @@ pub use locale::{DateForm, EnglishLocale, Locale};
 pub use pack::{Pack, PackFault};
 pub use said_info::PartSaid;
 pub use said_norms::StandingSaid;
+pub use said_touch::NeedSaid;
 pub use wall_labels::TapeSaid;
 
 /// One message of the compiled English catalogue.

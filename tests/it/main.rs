@@ -18,6 +18,8 @@ mod oracles;
 #[cfg(test)]
 mod published;
 #[cfg(test)]
+mod reachable;
+#[cfg(test)]
 mod readability;
 #[cfg(test)]
 mod records;

@@ -2,23 +2,28 @@
 //! words of their own.
 
 mod about;
+mod athletes;
 mod bands;
 mod check;
 mod common;
 mod data;
 mod entry;
 mod glossary;
+mod growth;
 mod history;
 mod history_line;
 mod home;
 mod jumps;
 mod lost;
+mod power;
 mod reach;
 mod ready;
 mod result;
 mod result_bands;
+mod result_more;
 mod setup;
 mod sure;
+mod touch;
 mod warm_up;
 mod who;
 
@@ -46,6 +51,10 @@ pub fn page(app: App, route: &Route) -> AnyView {
         Route::Bands => bands::page(app),
         Route::Sure => sure::page(app),
         Route::About => about::page(app),
+        Route::Touch => touch::page(app),
+        Route::Power => power::page(app),
+        Route::Growth => growth::page(app),
+        Route::Athletes => athletes::page(app),
         Route::Lost => lost::page(app),
     }
 }
@@ -113,5 +122,9 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Bands => words.bands_title(),
         Route::Sure => words.sure_title(),
         Route::About => words.about_title(),
+        Route::Touch => words.touch_title(),
+        Route::Power => words.power_title(),
+        Route::Growth => words.growth_title(),
+        Route::Athletes => words.athletes_title(),
     }
 }
