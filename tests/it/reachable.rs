@@ -115,7 +115,9 @@ fn what_a_ring_and_a_net_need_word_for_word() {
             let need = said.need(&need, Unit::Centimetre);
             writeln!(text, "  {}: {}", need.title, need.sentences.join(" ")).unwrap();
         }
-        writeln!(text, "  {}", said.touch_source(target).unwrap_or_default()).unwrap();
+        if let Some(source) = said.touch_source(target) {
+            writeln!(text, "  {source}").unwrap();
+        }
     }
     expect![[r#"
         Basketball ring, top edge: 3.05~m
@@ -132,7 +134,6 @@ fn what_a_ring_and_a_net_need_word_for_word() {
           To touch it: Your fingertip has to go to 267.0~cm. That is 1.0~cm over the edge. Your usual jump is 0.5~cm short of that. In one jump: about 4 in 10. At least once in three jumps: about 8 in 10.
           To close the fingers around it: Your fingertip has to go to 272.0~cm. That is 6.0~cm over the edge. Your usual jump is 5.5~cm short of that. In one jump: less than 1 in 20. At least once in three jumps: about 1 in 10.
           To get the whole hand above it: Your fingertip has to go to 286.0~cm. That is 20.0~cm over the edge. Your usual jump is 19.5~cm short of that. In one jump: less than 1 in 20. At least once in three jumps: less than 1 in 20.
-  
     "#]].assert_eq(&text.replace('\u{a0}', "~"));
 }
 
@@ -202,7 +203,7 @@ fn athletes_are_shown_to_adults_only() {
     for sex in [Sex::Female, Sex::Male] {
         let found = among_athletes(adult, &test.session, &assessed, sex);
         assert!(found.iter().all(|standing| standing.cell.sex == sex));
-        assert_eq!(found.is_empty(), false, "{sex:?}");
+        assert!(!found.is_empty(), "{sex:?}");
     }
     assert_eq!(AdultsOnly::check(tested().1.age), None);
 }

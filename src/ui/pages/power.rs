@@ -102,7 +102,7 @@ fn estimates(app: App, adult: AdultsOnly, mass: &str, stature: &str) -> AnyView 
     let none = found.is_empty().then(|| view! { <p>{words.power_none()}</p> });
     let found: Vec<_> = found.iter().map(|estimate| said(words.power_estimate(estimate))).collect();
     view! {
-        <p class="strong">{words.power_from(&date, &best.unwrap_or_default())}</p>
+        <h2>{words.power_from(&date, &best.unwrap_or_default())}</h2>
         {none}
         {found}
     }
