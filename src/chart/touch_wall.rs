@@ -139,9 +139,9 @@ impl View {
         let target = self.scale.y(wall.target);
         let in_dado = wall.target < wall.standing_reach;
         let words = if in_dado { Words::OnDado } else { Words::Strong };
-        // A target just under the stripe has its words under its line, not across the stripe.
+        // Clear of the slash that ends the dimension line. A target just under the stripe has its words under its line, not across the stripe.
         let is_close = in_dado && target - self.stripe < frame.rems(1_800);
-        let y = if is_close { target + frame.rems(1_300) } else { target - frame.rems(400) };
+        let y = if is_close { target + frame.rems(1_300) } else { target - frame.rems(850) };
         self.line(sketch, Point::new(self.right(), y), Anchor::End, words, wall.words.target);
         let foot = self.scale.y((wall.usual - wall.spread).max(wall.standing_reach));
         let jump = foot + frame.rems(1_300);

@@ -5,8 +5,8 @@ import { join } from "node:path";
 import { test } from "node:test";
 import assert from "node:assert/strict";
 
-import { assertAccessible, mounted, press, root, VIEWPORTS } from "./kit.mjs";
-import { heading, measureAll, saved, savedTest, stage, taps } from "./steps.mjs";
+import { assertAccessible, mounted, press, root, startBrowser, VIEWPORTS } from "./kit.mjs";
+import { heading, LOCALE, measureAll, saved, savedTest, stage, taps } from "./steps.mjs";
 
 const here = stage();
 const folder = join(root, "target", "shots");
@@ -122,6 +122,30 @@ test("the new pages fit small screens, large text and the dark", async () => {
       await picture(page, `${route}-320-${scheme}`);
     }
     await context.close();
+  }
+});
+
+test("large text runs over nowhere on the pages to read", async () => {
+  // The browser's own default size, as a person sets it.
+  const large = await startBrowser({ args: ["--blink-settings=defaultFontSize=32"] });
+  try {
+    const { page } = await large.open({ ...LOCALE, viewport: VIEWPORTS.small });
+    await savedTest(page, here.host.url);
+    for (const route of [...PAGES, "data", "bands", "words", "about"]) {
+      await goTo(page, route);
+      await fits(page);
+      // Nothing is cut off inside a box of its own either.
+      const cut = await page.locator("main *").evaluateAll((all) =>
+        all
+          .filter((one) => one.scrollWidth > one.clientWidth + 1 && one.clientWidth > 0)
+          .filter((one) => getComputedStyle(one).overflowX === "hidden")
+          .map((one) => one.outerHTML.slice(0, 80)),
+      );
+      assert.deepEqual(cut, [], route);
+      await picture(page, `${route}-large`);
+    }
+  } finally {
+    await large.stop();
   }
 });
 

@@ -143,8 +143,8 @@ fn a_board_is_not_shown_as_sourced() {
     let said = words().touch_source(Target::BoardEdge).unwrap();
     assert!(said.contains("could not read a rule"), "{said}");
     // FIVB rule 2.1.1: 2.43 m for men, 2.24 m for women. FIBA, Basketball Equipment, ring: 3 050 mm.
-    let heights = Target::KNOWN.map(|target| target.height().as_mm());
-    assert_eq!(heights, [3_050.0, 2_900.0, 2_430.0, 2_240.0]);
+    let heights = Target::KNOWN.map(|target| target.height().as_micrometres() / 1_000);
+    assert_eq!(heights, [3_050, 2_900, 2_430, 2_240]);
 }
 
 #[test]
