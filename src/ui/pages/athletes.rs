@@ -35,7 +35,9 @@ fn for_adults(app: App, adult: AdultsOnly, asked: RwSignal<bool>) -> AnyView {
     view! {
         <p>{words.athletes_intro()}</p>
         <p>{words.athletes_no_goal()}</p>
-        {check_row("athletes-show", words.athletes_show(), asked.into(), move |on| asked.set(on))}
+        <div class="checks">
+            {check_row("athletes-show", words.athletes_show(), asked.into(), move |on| asked.set(on))}
+        </div>
         {move || if asked.get() { tables(app, adult) } else { ().into_any() }}
     }
     .into_any()
@@ -67,21 +69,21 @@ fn tables(app: App, adult: AdultsOnly) -> AnyView {
                 .map(|line| view! { <li>{line}</li> })
                 .collect();
             view! {
-                <li class="band stack">
+                <section class="stack">
                     <h2>{said.title}</h2>
                     <p class="strong">{said.sentence}</p>
                     <p>{said.comparability}</p>
                     <ul class="dots">{more}</ul>
                     <p class="small soft">{words.citation(&standing.source.citation)}</p>
                     <p class="small soft">{said.attribution}</p>
-                </li>
+                </section>
             }
         });
     let found: Vec<_> = found.collect();
     let date = words.date(test.date, DateForm::Full);
     view! {
         <p class="lead strong">{words.athletes_of(&date, &best)}</p>
-        <ul class="bands">{found}</ul>
+        {found}
     }
     .into_any()
 }

@@ -51,7 +51,9 @@ fn born(app: App) -> Option<BirthMonth> {
 fn ask(app: App, born: BirthMonth, asked: RwSignal<bool>) -> AnyView {
     let show = app.w().growth_show();
     view! {
-        {check_row("growth-show", show, asked.into(), move |on| asked.set(on))}
+        <div class="checks">
+            {check_row("growth-show", show, asked.into(), move |on| asked.set(on))}
+        </div>
         {move || if asked.get() { form(app, born) } else { ().into_any() }}
     }
     .into_any()

@@ -47,7 +47,9 @@ fn for_adults(app: App, adult: AdultsOnly, asked: RwSignal<bool>) -> AnyView {
             <p>{words.power_no_use()}</p>
             <p>{words.power_no_speed()}</p>
         </section>
-        {check_row("power-show", words.power_show(), asked.into(), move |on| asked.set(on))}
+        <div class="checks">
+            {check_row("power-show", words.power_show(), asked.into(), move |on| asked.set(on))}
+        </div>
         {move || if asked.get() { form(app, adult) } else { ().into_any() }}
     }
     .into_any()
