@@ -9,7 +9,7 @@ use crate::measure::{
 use crate::norms::AdultsOnly;
 use crate::quantity::Unit;
 
-/// An estimate may be off by this share up and down; a design choice from measurement.md 4 (the
+/// An estimate may be off by this share up and down; a design choice from docs/measurement.md §4 (the
 /// published equations disagree by 10 to 20 %).
 pub const OFF_BY: f64 = 0.2;
 /// Watts are rounded to this, since no equation is better. A design choice.
@@ -129,7 +129,7 @@ mod tests {
 
     #[test]
     fn worked_cases_of_the_reference() {
-        // measurement.md 4, case Y (45 cm, 65 kg, 172 cm): 3507.0 and 3516.9 W.
+        // docs/measurement.md §4, case Y (45 cm, 65 kg, 172 cm): 3507.0 and 3516.9 W.
         let found = power_estimates(adult(), &session(TrendKey::USUAL, 450), 65.0, Some(172.0));
         let watts: Vec<u32> = found.iter().map(|estimate| estimate.watts).collect();
         assert_eq!(watts, [3_500, 3_500]);
@@ -143,7 +143,7 @@ mod tests {
     #[test]
     fn constants_with_the_sign_turned_would_be_seen() {
         // A plus in place of Sayers' minus 2007 gives 7521 W, of Johnson & Bahamonde's minus 1308
-        // gives 6132.9 W; both circulate (measurement.md 4).
+        // gives 6132.9 W; both circulate (docs/measurement.md §4).
         for estimate in power_estimates(adult(), &session(TrendKey::USUAL, 450), 65.0, Some(172.0))
         {
             assert!(estimate.high < 6_000, "{estimate:?}");

@@ -8,7 +8,7 @@ use chrono::NaiveDate;
 use super::effort::number;
 use crate::quantity::{Age, BirthMonth, Sex, Unit};
 
-/// Youngest and oldest completed years that may ask (measurement.md 7.4).
+/// Youngest and oldest completed years that may ask (docs/measurement.md §7.4).
 pub const SPURT_AGES: std::ops::RangeInclusive<u8> = 8..=18;
 /// Within this many years of the spurt is "around" it: the error seen outside the sample the
 /// equations came from was 0.65 to 0.89 years (Moore 2015, Med Sci Sports Exerc 47:1755); a design
@@ -126,7 +126,7 @@ mod tests {
 
     #[test]
     fn worked_cases_of_the_reference_as_words() {
-        // measurement.md 7.4, 11 years, 143 cm: boy -2.3 years, girl -1.07: both before.
+        // docs/measurement.md §7.4, 11 years, 143 cm: boy -2.3 years, girl -1.07: both before.
         let eleven = on((2015, 6));
         assert_eq!(spurt(eleven, day(), Sex::Male, 143.0, None), Some(Spurt::Before));
         assert_eq!(spurt(eleven, day(), Sex::Female, 143.0, None), Some(Spurt::Before));

@@ -18,7 +18,7 @@ pub const GRASP_EXTRA: Length = Length::from_mm(60);
 pub const CLEAR_EXTRA: Length = Length::from_mm(200);
 /// Trials behind the chance of several goes: as many as a test has.
 pub const GOES: u32 = 3;
-/// Under 18 a reach older than this is said to be out of date. A design choice (measurement.md, rule 2).
+/// Under 18 a reach older than this is said to be out of date. A design choice (docs/measurement.md §0, rule 2).
 pub const REACH_FRESH_DAYS: i64 = 30;
 
 /// Step and reach of the trapezoidal rule over what all goes of a day share, in its SDs.

@@ -41,6 +41,14 @@ pub enum Route {
     Glossary,
     /// Backup, restore, units, looks.
     Data,
+    /// Forms and a wall scale to print.
+    Paper,
+    /// The wall scale.
+    Strip,
+    /// How to jump, in moving and still pictures.
+    Technique,
+    /// One saved test as a picture, by its id.
+    Picture(String),
     /// Version, licences, what leaves this device.
     About,
     /// What can I reach?
@@ -56,7 +64,7 @@ pub enum Route {
 }
 
 /// Pages without anything in their address but a name.
-const PLAIN: [(Route, &str); 19] = [
+const PLAIN: [(Route, &str); 22] = [
     (Route::Home, ""),
     (Route::Who, "who"),
     (Route::Ready, "ready"),
@@ -71,6 +79,9 @@ const PLAIN: [(Route, &str); 19] = [
     (Route::Sure, "sure"),
     (Route::Glossary, "words"),
     (Route::Data, "data"),
+    (Route::Paper, "paper"),
+    (Route::Strip, "strip"),
+    (Route::Technique, "technique"),
     (Route::About, "about"),
     (Route::Touch, "touch"),
     (Route::Power, "power"),
@@ -96,6 +107,7 @@ impl Route {
         }
         match path.split_once('/') {
             Some(("result", id)) if is_id(id) => Self::Result(id.to_owned()),
+            Some(("picture", id)) if is_id(id) => Self::Picture(id.to_owned()),
             _ => Self::Lost,
         }
     }
@@ -123,6 +135,9 @@ impl fmt::Display for Route {
         if let Self::Result(id) = self {
             return write!(formatter, "#/result/{id}");
         }
+        if let Self::Picture(id) = self {
+            return write!(formatter, "#/picture/{id}");
+        }
         let name = PLAIN.iter().find(|(route, _)| route == self).map_or("lost", |(_, name)| *name);
         write!(formatter, "#/{name}")
     }
@@ -135,7 +150,11 @@ mod tests {
 
     #[test]
     fn every_page_reads_back_from_its_own_address() {
-        for route in Route::plain().chain([Route::Result("Xr3kq0".to_owned())]) {
+        for route in Route::plain().chain(
+            ["Xr3kq0"]
+                .into_iter()
+                .flat_map(|id| [Route::Result(id.to_owned()), Route::Picture(id.to_owned())]),
+        ) {
             assert_eq!(Route::parse(&route.to_string()), route);
         }
     }

@@ -8,9 +8,11 @@ pub mod catalogue;
 mod locale;
 mod numbers;
 mod pack;
+mod picture;
 mod said;
 mod said_info;
 mod said_norms;
+mod said_season;
 mod said_sources;
 mod said_touch;
 mod wall_labels;
@@ -19,8 +21,10 @@ use std::sync::Arc;
 
 pub use locale::{DateForm, EnglishLocale, Locale};
 pub use pack::{Pack, PackFault};
+pub use picture::{Picture, PictureFields};
 pub use said_info::PartSaid;
 pub use said_norms::StandingSaid;
+pub use said_season::VerdictSaid;
 pub use said_touch::NeedSaid;
 pub use wall_labels::TapeSaid;
 

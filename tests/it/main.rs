@@ -8,6 +8,9 @@ mod drawings_of_a_session;
 #[cfg(test)]
 mod drawings_of_many;
 #[cfg(test)]
+mod evaluate;
+mod drawings_that_leave;
+#[cfg(test)]
 mod hostile;
 #[cfg(test)]
 mod interrupted;
@@ -27,6 +30,8 @@ mod records;
 mod samples;
 #[cfg(test)]
 mod screens;
+#[cfg(test)]
+mod season;
 #[cfg(test)]
 mod simulations;
 #[cfg(test)]

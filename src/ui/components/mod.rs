@@ -13,7 +13,7 @@ mod timer;
 mod verdict;
 
 pub use ask::{ask, check_row};
-pub use drawing::drawing_box;
+pub use drawing::{drawing_box, drawing_view};
 pub use entry::{EntryKeys, EntryText, number_entry};
 pub use field::{select_field, text_field};
 pub use floor::{act, act_link, button, floor, stacked_button};

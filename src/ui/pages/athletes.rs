@@ -1,6 +1,6 @@
 //! Tables of athletes: for adults who ask, and never a goal.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::assess::among_athletes;
 use two_marks::assess::touch::newest_of;
@@ -14,7 +14,7 @@ use crate::ui::components::{act_link, check_row, floor};
 use crate::ui::state::App;
 
 /// The page; it shows no table until it is asked to.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let asked = RwSignal::new(false);
     view! {
@@ -22,15 +22,15 @@ pub fn page(app: App) -> AnyView {
         <main id="main" tabindex="-1" class="pad stack-wide info">
             {move || match AdultsOnly::check(app.age()) {
                 Some(adult) => for_adults(app, adult, asked),
-                None => view! { <p>{app.w().athletes_adults()}</p> }.into_any(),
+                None => view! { <p>{app.w().athletes_adults()}</p> }.into_tree(),
             }}
         </main>
         {floor(act_link(words.go_home(), Route::Home.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn for_adults(app: App, adult: AdultsOnly, asked: RwSignal<bool>) -> AnyView {
+fn for_adults(app: App, adult: AdultsOnly, asked: RwSignal<bool>) -> Tree {
     let words = app.w();
     view! {
         <p>{words.athletes_intro()}</p>
@@ -38,16 +38,16 @@ fn for_adults(app: App, adult: AdultsOnly, asked: RwSignal<bool>) -> AnyView {
         <div class="checks">
             {check_row("athletes-show", words.athletes_show(), asked.into(), move |on| asked.set(on))}
         </div>
-        {move || if asked.get() { tables(app, adult) } else { ().into_any() }}
+        {move || if asked.get() { tables(app, adult) } else { Tree::Nothing }}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn tables(app: App, adult: AdultsOnly) -> AnyView {
+fn tables(app: App, adult: AdultsOnly) -> Tree {
     let words = app.w();
     let tests = app.tests.get();
     let Some(test) = newest_of(&tests, false) else {
-        return view! { <p>{words.athletes_no_test()}</p> }.into_any();
+        return view! { <p>{words.athletes_no_test()}</p> }.into_tree();
     };
     let unit = test.session.division.unit();
     let assessed = app.assess(test);
@@ -85,5 +85,5 @@ fn tables(app: App, adult: AdultsOnly) -> AnyView {
         <p class="lead strong">{words.athletes_of(&date, &best)}</p>
         {found}
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,6 +1,6 @@
 //! Before, around or after the growth spurt: a note for ages 8 to 18, shown when asked for.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::assess::spurt::{may_ask, parse_child_stature_cm, parse_sitting_height_cm, spurt};
 use two_marks::history::Born;
@@ -12,7 +12,7 @@ use crate::ui::components::{Choice, act_link, check_row, floor, pick, text_field
 use crate::ui::state::App;
 
 /// The page. Nothing typed here is kept.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let asked = RwSignal::new(false);
     view! {
@@ -26,7 +26,7 @@ pub fn page(app: App) -> AnyView {
             </section>
             {move || match born(app) {
                 Some(born) => ask(app, born, asked),
-                None => view! { <p>{app.w().growth_who()}</p> }.into_any(),
+                None => view! { <p>{app.w().growth_who()}</p> }.into_tree(),
             }}
             <section class="stack small soft">
                 <p>{words.growth_source()}</p>
@@ -37,7 +37,7 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act_link(words.go_home(), Route::Home.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The birth month of a person who may ask.
@@ -48,18 +48,18 @@ fn born(app: App) -> Option<BirthMonth> {
     }
 }
 
-fn ask(app: App, born: BirthMonth, asked: RwSignal<bool>) -> AnyView {
+fn ask(app: App, born: BirthMonth, asked: RwSignal<bool>) -> Tree {
     let show = app.w().growth_show();
     view! {
         <div class="checks">
             {check_row("growth-show", show, asked.into(), move |on| asked.set(on))}
         </div>
-        {move || if asked.get() { form(app, born) } else { ().into_any() }}
+        {move || if asked.get() { form(app, born) } else { Tree::Nothing }}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn form(app: App, born: BirthMonth) -> AnyView {
+fn form(app: App, born: BirthMonth) -> Tree {
     let words = app.w();
     let compared = match app.person().and_then(|person| person.compare) {
         Some(Compare::With(sex)) => Some(sex),
@@ -97,23 +97,23 @@ fn form(app: App, born: BirthMonth) -> AnyView {
             {move || answer(app, born, sex.get(), &stature.get(), &sitting.get())}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn answer(app: App, born: BirthMonth, sex: Option<Sex>, stature: &str, sitting: &str) -> AnyView {
+fn answer(app: App, born: BirthMonth, sex: Option<Sex>, stature: &str, sitting: &str) -> Tree {
     let words = app.w();
     let unit = app.unit();
     let (Some(sex), false) = (sex, stature.trim().is_empty()) else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let stature_cm = parse_child_stature_cm(stature, unit);
     let sitting_cm = stature_cm.and_then(|cm| parse_sitting_height_cm(sitting, unit, cm));
     let sitting_typed = sex == Sex::Male && !sitting.trim().is_empty();
     let Some(stature_cm) = stature_cm.filter(|_| !sitting_typed || sitting_cm.is_some()) else {
-        return view! { <p>{words.growth_range()}</p> }.into_any();
+        return view! { <p>{words.growth_range()}</p> }.into_tree();
     };
     let Some(spurt) = spurt(born, app.now().date(), sex, stature_cm, sitting_cm) else {
-        return view! { <p>{words.growth_who()}</p> }.into_any();
+        return view! { <p>{words.growth_who()}</p> }.into_tree();
     };
     let girls = (sex == Sex::Female).then(|| view! { <p>{words.growth_girls()}</p> });
     view! {
@@ -123,5 +123,5 @@ fn answer(app: App, born: BirthMonth, sex: Option<Sex>, stature: &str, sitting: 
         <p>{words.growth_early_late()}</p>
         {girls}
     }
-    .into_any()
+    .into_tree()
 }

@@ -16,25 +16,33 @@ mod home;
 mod jumps;
 mod lost;
 mod power;
+mod paper;
+mod picture;
 mod reach;
 mod ready;
 mod result;
 mod result_bands;
 mod result_more;
+mod season;
+mod season_choose;
+mod season_more;
+mod season_plan;
 mod setup;
+mod strip;
 mod sure;
 mod touch;
+mod technique;
 mod warm_up;
 mod who;
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 use two_marks::share::Route;
 
 use super::components::{Icon, alert, button, notice};
 use super::state::{App, Notice};
 
 /// The page of a route.
-pub fn page(app: App, route: &Route) -> AnyView {
+pub fn page(app: App, route: &Route) -> Tree {
     match route {
         Route::Home => home::page(app),
         Route::Who => who::page(app),
@@ -45,11 +53,16 @@ pub fn page(app: App, route: &Route) -> AnyView {
         Route::Jumps => jumps::page(app),
         Route::Check => check::page(app),
         Route::Result(id) => result::page(app, id.clone()),
-        Route::History | Route::Season => history::page(app),
+        Route::History => history::page(app),
+        Route::Season => season::page(app),
         Route::Glossary => glossary::page(app),
         Route::Data => data::page(app),
         Route::Bands => bands::page(app),
         Route::Sure => sure::page(app),
+        Route::Paper => paper::page(app),
+        Route::Strip => strip::page(app),
+        Route::Technique => technique::page(app),
+        Route::Picture(id) => picture::page(app, id.clone()),
         Route::About => about::page(app),
         Route::Touch => touch::page(app),
         Route::Power => power::page(app),
@@ -61,20 +74,20 @@ pub fn page(app: App, route: &Route) -> AnyView {
 
 /// The first stop of the keyboard: past the head, to what the page is for. It moves the focus and
 /// leaves the address alone.
-pub fn skip_link(app: App) -> AnyView {
+pub fn skip_link(app: App) -> Tree {
     let words = app.w();
     view! {
         <button type="button" class="skip" on:click=move |_| (app.ports().focus)("main")>
             {words.skip_to_main()}
         </button>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// A newer version waits; it is offered where no test is under way.
-pub fn update_notice(app: App) -> AnyView {
+pub fn update_notice(app: App) -> Tree {
     if !app.update_waits.get() {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let words = app.w();
     let between_tests = app.progress.with(Option::is_none);
@@ -90,10 +103,10 @@ pub fn update_notice(app: App) -> AnyView {
 }
 
 /// What the store refused, on whichever page it was asked.
-pub fn store_trouble(app: App) -> AnyView {
+pub fn store_trouble(app: App) -> Tree {
     use two_marks::history::{SaveError, StoreError};
     let Some(Notice::NotSaved(error)) = app.notice.get() else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let words = app.w();
     alert(match error {
@@ -116,11 +129,16 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Jumps => words.jumps_title(),
         Route::Check => words.check_title(),
         Route::Result(_) => words.result_title(),
-        Route::History | Route::Season => words.history_title(),
+        Route::History => words.history_title(),
+        Route::Season => words.season_title(),
         Route::Glossary => words.words_title(),
         Route::Data => words.home_data(),
         Route::Bands => words.bands_title(),
         Route::Sure => words.sure_title(),
+        Route::Paper => words.paper_title(),
+        Route::Strip => words.strip_title(),
+        Route::Technique => words.technique_title(),
+        Route::Picture(_) => words.picture_title(),
         Route::About => words.about_title(),
         Route::Touch => words.touch_title(),
         Route::Power => words.power_title(),

@@ -1,6 +1,6 @@
 //! Power behind a jump: an estimate for adults who ask and type a body weight.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::assess::effort::{parse_body_mass_kg, parse_stature_cm, power_estimates};
 use two_marks::assess::touch::newest_of;
@@ -15,7 +15,7 @@ use crate::ui::components::{act_link, check_row, floor, text_field};
 use crate::ui::state::App;
 
 /// The page; nobody under 18 or of unknown age sees a field, and nothing typed is kept.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let asked = RwSignal::new(false);
     view! {
@@ -29,16 +29,16 @@ pub fn page(app: App) -> AnyView {
                         <p>{words.power_adults()}</p>
                         <p>{words.power_why_not()}</p>
                     }
-                        .into_any()
+                        .into_tree()
                 }
             }}
         </main>
         {floor(act_link(words.go_home(), Route::Home.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn for_adults(app: App, adult: AdultsOnly, asked: RwSignal<bool>) -> AnyView {
+fn for_adults(app: App, adult: AdultsOnly, asked: RwSignal<bool>) -> Tree {
     let words = app.w();
     view! {
         <section class="stack">
@@ -50,12 +50,12 @@ fn for_adults(app: App, adult: AdultsOnly, asked: RwSignal<bool>) -> AnyView {
         <div class="checks">
             {check_row("power-show", words.power_show(), asked.into(), move |on| asked.set(on))}
         </div>
-        {move || if asked.get() { form(app, adult) } else { ().into_any() }}
+        {move || if asked.get() { form(app, adult) } else { Tree::Nothing }}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn form(app: App, adult: AdultsOnly) -> AnyView {
+fn form(app: App, adult: AdultsOnly) -> Tree {
     let words = app.w();
     let (mass, stature) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
     let unit = app.unit();
@@ -84,17 +84,17 @@ fn form(app: App, adult: AdultsOnly) -> AnyView {
             {move || estimates(app, adult, &mass.get(), &stature.get())}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn estimates(app: App, adult: AdultsOnly, mass: &str, stature: &str) -> AnyView {
+fn estimates(app: App, adult: AdultsOnly, mass: &str, stature: &str) -> Tree {
     let words = app.w();
     let tests = app.tests.get();
     let Some(test) = newest_of(&tests, false) else {
-        return view! { <p>{words.power_no_test()}</p> }.into_any();
+        return view! { <p>{words.power_no_test()}</p> }.into_tree();
     };
     let Some(mass_kg) = parse_body_mass_kg(mass, app.unit()) else {
-        return view! { <p>{words.power_mass_range()}</p> }.into_any();
+        return view! { <p>{words.power_mass_range()}</p> }.into_tree();
     };
     let stature_cm = parse_stature_cm(stature, app.unit());
     let unit = test.session.division.unit();
@@ -108,5 +108,5 @@ fn estimates(app: App, adult: AdultsOnly, mass: &str, stature: &str) -> AnyView 
         {none}
         {found}
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,6 +1,6 @@
 //! The ways on from a result, and what is known of run-ups.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::history::Test;
 use two_marks::measure::Variant;
@@ -12,7 +12,7 @@ use two_marks::text::Words;
 use crate::ui::state::App;
 
 /// The section "More from this number". Pages for adults are named to adults only.
-pub(super) fn section(app: App, test: &Test) -> AnyView {
+pub(super) fn section(app: App, test: &Test) -> Tree {
     let words = app.w();
     let unit = test.session.division.unit();
     let approach = matches!(test.session.key.variant, Variant::Approach { .. });
@@ -49,11 +49,11 @@ pub(super) fn section(app: App, test: &Test) -> AnyView {
             <div class="row">{ways}</div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// How much a run-up added for other people, with the sources.
-pub(super) fn gains(words: &Words, unit: Unit) -> AnyView {
+pub(super) fn gains(words: &Words, unit: Unit) -> Tree {
     let gains: Vec<_> = APPROACH_GAINS
         .iter()
         .map(|gain| {
@@ -66,5 +66,5 @@ pub(super) fn gains(words: &Words, unit: Unit) -> AnyView {
             }
         })
         .collect();
-    view! { <ul class="dots">{gains}</ul> }.into_any()
+    view! { <ul class="dots">{gains}</ul> }.into_tree()
 }

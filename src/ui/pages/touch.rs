@@ -1,6 +1,6 @@
 //! What can I reach? The newest standing and running test against a height over the floor.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::assess::touch::{Fingertip, REACH_FRESH_DAYS, Target, newest_of};
 use two_marks::chart::{Frame, TouchWall, TouchWords, touch_wall};
@@ -18,7 +18,7 @@ use crate::ui::state::App;
 const OWN: &str = "own";
 
 /// The page. What is chosen and typed here is kept nowhere.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let chosen = RwSignal::new("0".to_owned());
     let typed = RwSignal::new(String::new());
@@ -34,10 +34,10 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act_link(words.go_home(), Route::Home.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn choice(app: App, chosen: RwSignal<String>, typed: RwSignal<String>) -> AnyView {
+fn choice(app: App, chosen: RwSignal<String>, typed: RwSignal<String>) -> Tree {
     let words = app.w();
     let unit = app.unit();
     let known = Target::KNOWN.iter().enumerate();
@@ -56,7 +56,7 @@ fn choice(app: App, chosen: RwSignal<String>, typed: RwSignal<String>) -> AnyVie
         })}
         {own}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The target, or what is wrong with what is typed.
@@ -82,7 +82,7 @@ fn target(app: App, chosen: &str, typed: &str) -> Result<Target, String> {
     }
 }
 
-fn shown(app: App, chosen: RwSignal<String>, typed: RwSignal<String>) -> AnyView {
+fn shown(app: App, chosen: RwSignal<String>, typed: RwSignal<String>) -> Tree {
     let words = app.w();
     let target = match target(app, &chosen.get(), &typed.get()) {
         Ok(target) => target,
@@ -107,10 +107,10 @@ fn shown(app: App, chosen: RwSignal<String>, typed: RwSignal<String>) -> AnyView
             <p>{real}</p>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn one(app: App, test: &Test, target: Target, approach: bool) -> AnyView {
+fn one(app: App, test: &Test, target: Target, approach: bool) -> Tree {
     let words = app.w();
     let unit = test.session.division.unit();
     let assessed = app.assess(test);
@@ -125,7 +125,7 @@ fn one(app: App, test: &Test, target: Target, approach: bool) -> AnyView {
                 <p>{words.touch_no_floor()}</p>
             </section>
         }
-        .into_any();
+        .into_tree();
     };
     let needs: Vec<_> =
         fingertip.needs(target).iter().map(|need| said(words.need(need, unit))).collect();
@@ -146,27 +146,21 @@ fn one(app: App, test: &Test, target: Target, approach: bool) -> AnyView {
             <p class="small soft">{day}</p>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// A title and its sentences.
-pub(super) fn said(said: NeedSaid) -> AnyView {
+pub(super) fn said(said: NeedSaid) -> Tree {
     let sentences: Vec<_> =
         said.sentences.into_iter().map(|sentence| view! { <p>{sentence}</p> }).collect();
     view! {
         <h3>{said.title}</h3>
         {sentences}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn wall(
-    app: App,
-    fingertip: &Fingertip,
-    target: Target,
-    unit: Unit,
-    prefix: &'static str,
-) -> AnyView {
+fn wall(app: App, fingertip: &Fingertip, target: Target, unit: Unit, prefix: &'static str) -> Tree {
     let words = app.w();
     let reach = fingertip.standing_reach;
     let (usual, best) = (reach + fingertip.usual.0, reach + fingertip.best.0);
@@ -203,7 +197,7 @@ fn wall(
     drawing_box("drawing-box touch-box", prefix, sentence, app.resized.into(), draw)
 }
 
-fn cautions(app: App) -> AnyView {
+fn cautions(app: App) -> Tree {
     let words = app.w();
     view! {
         <section class="stack">
@@ -218,5 +212,5 @@ fn cautions(app: App) -> AnyView {
             </ul>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
