@@ -57,6 +57,14 @@ pub enum Route {
     Example,
     /// Version, licences, what leaves this device.
     About,
+    /// What can I reach?
+    Touch,
+    /// Power behind a jump, adults only.
+    Power,
+    /// Before, around or after the growth spurt.
+    Growth,
+    /// Tables of athletes, adults only.
+    Athletes,
     /// An address that names no page.
     Lost,
 }
@@ -83,6 +91,10 @@ const PLAIN: &[(Route, &str)] = &[
     (Route::Technique, "technique"),
     (Route::Example, "example"),
     (Route::About, "about"),
+    (Route::Touch, "touch"),
+    (Route::Power, "power"),
+    (Route::Growth, "growth"),
+    (Route::Athletes, "athletes"),
 ];
 
 /// Longest id an address may carry.

@@ -16,6 +16,7 @@ mod said_norms;
 mod said_season;
 mod said_records;
 mod said_sources;
+mod said_touch;
 mod wall_labels;
 
 use std::sync::Arc;
@@ -27,6 +28,7 @@ pub use said_data::ConflictSaid;
 pub use said_info::PartSaid;
 pub use said_norms::StandingSaid;
 pub use said_season::VerdictSaid;
+pub use said_touch::NeedSaid;
 pub use wall_labels::TapeSaid;
 
 /// One message of the compiled English catalogue.

@@ -3,6 +3,7 @@
 
 mod about;
 mod add;
+mod athletes;
 mod bands;
 mod change;
 mod check;
@@ -14,18 +15,21 @@ mod data_sheets;
 mod entry;
 mod example;
 mod glossary;
+mod growth;
 mod history;
 mod history_line;
 mod home;
 mod jumps;
 mod keeping;
 mod lost;
+mod power;
 mod paper;
 mod picture;
 mod reach;
 mod ready;
 mod result;
 mod result_bands;
+mod result_more;
 mod season;
 mod season_choose;
 mod season_more;
@@ -34,6 +38,7 @@ mod result_record;
 mod setup;
 mod strip;
 mod sure;
+mod touch;
 mod technique;
 mod test_form;
 mod test_form_lists;
@@ -78,6 +83,10 @@ pub fn page(app: App, route: &Route) -> Tree {
         Route::Picture(id) => picture::page(app, id.clone()),
         Route::Example => example::page(app),
         Route::About => about::page(app),
+        Route::Touch => touch::page(app),
+        Route::Power => power::page(app),
+        Route::Growth => growth::page(app),
+        Route::Athletes => athletes::page(app),
         Route::Lost => lost::page(app),
     }
 }
@@ -153,5 +162,9 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Picture(_) => words.picture_title(),
         Route::Example => words.example_title(),
         Route::About => words.about_title(),
+        Route::Touch => words.touch_title(),
+        Route::Power => words.power_title(),
+        Route::Growth => words.growth_title(),
+        Route::Athletes => words.athletes_title(),
     }
 }
