@@ -19,6 +19,11 @@ pub use season::{
 };
 pub use season_bands::{AgeBands, BandChoice};
 pub use season_reach::{ReachNote, ReachTrouble};
+mod practice;
+mod reach;
+use chrono::NaiveDate;
+pub use practice::mark_practice;
+pub use reach::{ReachDoubt, reach_before};
 
 use crate::history::{Born, HardDay, Person, Test};
 use crate::measure::{COUNTED_TRIALS_MIN, Device, Reach, Session, Trial, Usual};
@@ -30,10 +35,10 @@ use crate::reliability::{
 };
 use crate::statistics::best_of_n;
 
-/// Sessions that count as practice before a trend begins (measurement.md, rule 6).
+/// Sessions that count as practice before a trend begins (docs/measurement.md §0, rule 6).
 pub const PRACTICE_SESSIONS: usize = 2;
-/// Hours after a hard session in which legs still recover although the score counts: measurement.md 5
-/// widens the standard error between 36 and 60 h.
+/// Hours after a hard session in which legs still recover although the score counts:
+/// docs/measurement.md §5 widens the standard error between 36 and 60 h.
 const RECOVERING_HOURS: std::ops::Range<u16> = 36..60;
 
 /// Why a result's ± is wider than usual.
@@ -72,14 +77,21 @@ pub struct Assessment {
     pub rough: Vec<Rough>,
     /// Whether the score may be too low.
     pub is_tired: bool,
-    /// Whether it is a practice test.
+    /// Whether it is a practice test: one of the first of its kind, as the history stands now.
     pub is_practice: bool,
+    /// What makes the reach doubtful, and the height with it.
+    pub reach_note: Option<ReachDoubt>,
 }
 
 /// A person's age on the day of a test.
 pub fn age_on_day(person: &Person, test: &Test) -> Age {
+    age_on(person, test.date)
+}
+
+/// A person's age on a day.
+pub fn age_on(person: &Person, date: NaiveDate) -> Age {
     match person.born {
-        Some(Born::Month(month)) => Age::on(month, test.date),
+        Some(Born::Month(month)) => Age::on(month, date),
         Some(Born::Group(group)) => Age::Group(group),
         None => Age::Unknown,
     }
@@ -110,7 +122,8 @@ pub fn assess(test: &Test, person: &Person, others: &[Test]) -> Assessment {
         placements,
         rough: rough(session),
         is_tired: test.tired.is_noted(),
-        is_practice: test.practice,
+        is_practice: practice::is_practice(test, earlier.len()),
+        reach_note: reach::reach_note(test, person, others),
     }
 }
 

@@ -1,3 +1,4 @@
+use super::STANDARD_GRAVITY_M_S2;
 use crate::quantity::{JumpHeight, JumpReach, Length, Reading, StandingReach};
 
 /// Time in the air in whole microseconds.
@@ -8,9 +9,6 @@ pub struct FlightTime {
 }
 
 impl FlightTime {
-    /// Standard acceleration of free fall, m/s² (CGPM 1901, exact by definition).
-    const G: f64 = 9.806_65;
-
     /// Jump height h = g·T²/8: the body rises and falls for the same time when it lands as tall as it
     /// took off.
     ///
@@ -21,7 +19,7 @@ impl FlightTime {
     /// ```
     pub fn jump_height(self) -> JumpHeight {
         let seconds = f64::from(self.micros) / 1e6;
-        JumpHeight(Length::from_cm(Self::G * seconds * seconds / 8.0 * 100.0))
+        JumpHeight(Length::from_cm(STANDARD_GRAVITY_M_S2 * seconds * seconds / 8.0 * 100.0))
     }
 }
 

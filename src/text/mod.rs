@@ -8,10 +8,12 @@ pub mod catalogue;
 mod locale;
 mod numbers;
 mod pack;
+mod picture;
 mod said;
 mod said_info;
 mod said_norms;
 mod said_season;
+mod said_records;
 mod said_sources;
 mod wall_labels;
 
@@ -19,6 +21,7 @@ use std::sync::Arc;
 
 pub use locale::{DateForm, EnglishLocale, Locale};
 pub use pack::{Pack, PackFault};
+pub use picture::{Picture, PictureFields};
 pub use said_info::PartSaid;
 pub use said_norms::StandingSaid;
 pub use said_season::VerdictSaid;

@@ -14,10 +14,10 @@ use super::browser::journal::Journal;
 use super::browser::local_storage::LocalStorage;
 use super::browser::locale::{self, BrowserLocale};
 use super::browser::session_storage::SessionStorage;
-use super::browser::{clock, device, files, locks, page, panic, random, worker};
+use super::browser::{clock, device, files, locks, page, panic, picture, random, worker};
 use super::pages;
 use super::prelude::{IntoTree, Tree, view};
-use super::state::{App, FileText, Later, Look, Ports, Shelf};
+use super::state::{App, FileText, Later, Look, Ports, Shared, Shelf};
 
 /// Starts the page.
 pub fn start() {
@@ -136,6 +136,24 @@ fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
             page::focus(id, true);
         },
         download: |name, mime, text| files::download(name, mime, text).is_ok(),
+        print: page::print,
+        save_png: |name, svg| {
+            Box::pin(async move {
+                let blob = picture::png(&svg).await;
+                blob.and_then(|blob| files::download_blob(&name, &blob)).is_ok()
+            })
+        },
+        can_share_pictures: picture::can_share,
+        share_png: |name, svg| {
+            Box::pin(async move {
+                let Ok(blob) = picture::png(&svg).await else { return Shared::Failed };
+                match picture::share(&blob, &name).await {
+                    Ok(()) => Shared::Done,
+                    Err(files::FileFault::Cancelled) => Shared::Cancelled,
+                    Err(_) => Shared::Failed,
+                }
+            })
+        },
         spawn: |work| leptos::task::spawn_local(work),
         read_file: |event, most_bytes| {
             let file = files::PickedFile::of(&event)?;

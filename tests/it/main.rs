@@ -8,6 +8,10 @@ mod drawings_of_a_session;
 #[cfg(test)]
 mod drawings_of_many;
 #[cfg(test)]
+mod evaluate;
+mod drawings_that_leave;
+mod edited;
+#[cfg(test)]
 mod hostile;
 #[cfg(test)]
 mod interrupted;

@@ -51,6 +51,9 @@ pub fn page(app: App) -> Tree {
                 <a class="btn" href=Route::Glossary.to_string()>
                     {words.home_words()}
                 </a>
+                <a class="btn" href=Route::Paper.to_string()>
+                    {words.paper_title()}
+                </a>
                 <a class="btn" href=Route::About.to_string()>
                     {words.home_about()}
                 </a>
@@ -101,7 +104,7 @@ fn draft(app: App) -> Tree {
         return Tree::Nothing;
     }
     let words = app.w();
-    let name = app.person().map(|person| person.nickname).unwrap_or_default();
+    let name = app.tester().map(|person| person.nickname).unwrap_or_default();
     let drop = button(words.home_drop_draft(), move || app.drop_test());
     notice(
         Icon::Info,

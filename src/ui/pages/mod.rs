@@ -2,7 +2,9 @@
 //! words of their own.
 
 mod about;
+mod add;
 mod bands;
+mod change;
 mod check;
 mod common;
 mod data;
@@ -13,6 +15,8 @@ mod history_line;
 mod home;
 mod jumps;
 mod lost;
+mod paper;
+mod picture;
 mod reach;
 mod ready;
 mod result;
@@ -21,10 +25,16 @@ mod season;
 mod season_choose;
 mod season_more;
 mod season_plan;
+mod result_record;
 mod setup;
+mod strip;
 mod sure;
+mod technique;
+mod test_form;
+mod test_form_lists;
 mod warm_up;
 mod who;
+mod who_away;
 
 use crate::ui::prelude::*;
 use two_marks::share::Route;
@@ -34,6 +44,9 @@ use super::state::{App, Notice};
 
 /// The page of a route.
 pub fn page(app: App, route: &Route) -> Tree {
+    if route.step().is_some() {
+        app.show_tester();
+    }
     match route {
         Route::Home => home::page(app),
         Route::Who => who::page(app),
@@ -46,10 +59,16 @@ pub fn page(app: App, route: &Route) -> Tree {
         Route::Result(id) => result::page(app, id.clone()),
         Route::History => history::page(app),
         Route::Season => season::page(app),
+        Route::Change(id) => change::page(app, id),
+        Route::Add => add::page(app),
         Route::Glossary => glossary::page(app),
         Route::Data => data::page(app),
         Route::Bands => bands::page(app),
         Route::Sure => sure::page(app),
+        Route::Paper => paper::page(app),
+        Route::Strip => strip::page(app),
+        Route::Technique => technique::page(app),
+        Route::Picture(id) => picture::page(app, id.clone()),
         Route::About => about::page(app),
         Route::Lost => lost::page(app),
     }
@@ -114,10 +133,16 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Result(_) => words.result_title(),
         Route::History => words.history_title(),
         Route::Season => words.season_title(),
+        Route::Change(_) => words.form_change_title(),
+        Route::Add => words.form_add_title(),
         Route::Glossary => words.words_title(),
         Route::Data => words.home_data(),
         Route::Bands => words.bands_title(),
         Route::Sure => words.sure_title(),
+        Route::Paper => words.paper_title(),
+        Route::Strip => words.strip_title(),
+        Route::Technique => words.technique_title(),
+        Route::Picture(_) => words.picture_title(),
         Route::About => words.about_title(),
     }
 }

@@ -10,14 +10,17 @@ use two_marks::text::{DateForm, Words};
 
 use super::check::rough_words;
 use super::common::{plain_head, step_head, tick_label};
-use super::result_bands;
+use super::{result_bands, result_record};
 use crate::ui::components::{Icon, act_link, button, drawing_box, floor, icon, notice};
 use crate::ui::state::{App, Notice};
 
 /// One saved test.
 pub fn page(app: App, id: String) -> Tree {
     (move || match app.test(&id) {
-        Some(test) => shown(app, test),
+        Some(test) => {
+            app.show_owner(&test);
+            shown(app, test)
+        }
         None => gone(app),
     })
     .into_tree()
@@ -63,9 +66,11 @@ fn shown(app: App, test: Test) -> Tree {
             {wall(app, &test, &assessed, unit, place)}
             <div class="result__text">
                 {saved(app, test.id)}
+                {result_record::changed(app, &test)}
                 {sentences(&words, &test, &assessed, unit)}
                 {result_bands::section(app, &test, &assessed, place)}
                 {readings(&words, &test, unit)}
+                {result_record::section(app, &test, &assessed)}
                 {more(app, &test)}
             </div>
         </main>
@@ -300,6 +305,9 @@ fn more(app: App, test: &Test) -> Tree {
                 </a>
                 <a class="btn" href=Route::Bands.to_string()>
                     {words.home_bands()}
+                </a>
+                <a class="btn" href=Route::Picture(id.to_string()).to_string()>
+                    {words.picture_title()}
                 </a>
                 {button(words.result_delete(), move || app.delete_test(id))}
             </div>

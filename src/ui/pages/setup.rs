@@ -198,6 +198,9 @@ fn how(app: App) -> Tree {
         <section class="stack">
             <h2>{words.setup_how()}</h2>
             <ul class="dots">{lines}</ul>
+            <a class="btn" href=Route::Technique.to_string()>
+                {words.technique_open()}
+            </a>
         </section>
     }
     .into_tree()

@@ -127,6 +127,9 @@ fn how(app: App) -> Tree {
                 <li>{words.warm_how_3()}</li>
                 <li>{words.warm_how_4()}</li>
             </ol>
+            <a class="btn" href=Route::Technique.to_string()>
+                {words.technique_open()}
+            </a>
             <p class="small soft">{words.warm_cold()}</p>
         </section>
     }

@@ -8,7 +8,7 @@ use two_marks::text::{DateForm, Words};
 
 use super::common::plain_head;
 use crate::ui::components::{
-    Choice, Fix, act, button, check_row, error_summary, floor, pick, select_field, text_field,
+    Choice, Fix, act, check_row, error_summary, floor, pick, select_field, text_field,
 };
 use crate::ui::state::App;
 
@@ -77,9 +77,11 @@ pub fn page(app: App) -> Tree {
                 let go = move |field: &str| (app.ports().focus)(field);
                 (!fixes.is_empty()).then(|| error_summary(title, fixes, go))
             }}
+            {move || super::who_away::gone(app)}
             {move || pick_person(app, form)}
             {fields(app, form)}
-            {move || put_away(app, form)}
+            {move || leave(app, form)}
+            {move || super::who_away::away(app)}
         </main>
         {floor(act(label, keep))}
     }
@@ -129,21 +131,12 @@ fn pick_person(app: App, form: Form) -> Tree {
     .into_tree()
 }
 
-/// Somebody who is not testing any more is put away, with all their tests.
-fn put_away(app: App, form: Form) -> Tree {
+/// Somebody who is not testing any more is put away or deleted, with all their tests.
+fn leave(app: App, form: Form) -> Tree {
     let Some(person) = form.editing.get() else {
         return Tree::Nothing;
     };
-    let words = app.w();
-    let archive = button(words.who_archive(), move || {
-        app.show_person(Some(person.local.clone()));
-        if app.change_person(|person| person.archived = true) {
-            app.show_person(None);
-            app.reload();
-            form.clear();
-        }
-    });
-    view! { <div class="pad">{archive}</div> }.into_tree()
+    super::who_away::leave(app, person, move || form.clear())
 }
 
 fn fields(app: App, form: Form) -> Tree {

@@ -4,10 +4,11 @@
 mod app;
 mod backups;
 mod ports;
+mod records;
 mod saving;
 mod testing;
 
 pub use app::{App, Notice};
 pub use backups::Picked;
-pub use ports::{FileText, Later, Look, Ports, Shelf};
+pub use ports::{FileText, Later, Look, Ports, Shared, Shelf};
 pub use testing::may_reuse;
