@@ -78,7 +78,7 @@ fn trial(text: &str) -> TrialField {
     trial
 }
 
-// Practice: measurement.md, rule 6, the first two of a kind.
+// Practice: docs/measurement.md §8, the first two of a kind.
 
 #[test]
 fn the_first_two_of_a_kind_are_practice_in_whatever_order_they_stand() {
@@ -116,7 +116,7 @@ fn what_was_stored_decides_nothing_but_a_file_s_own_word() {
     assert_eq!(practice(&mut tests), [true, true, false, true]);
 }
 
-// An old or shrunken reach: measurement.md 7.1.
+// An old or shrunken reach: docs/measurement.md §7.1.
 
 #[test]
 fn an_old_reach_of_a_growing_child_carries_its_false_gain() {
@@ -130,7 +130,7 @@ fn an_old_reach_of_a_growing_child_carries_its_false_gain() {
         panic!("no note");
     };
     assert_eq!(measured_on, day(1, 1));
-    // WHO medians of boys give 6.96 cm from 12 and 7.14 from 13; the worked example of measurement.md
+    // WHO medians of boys give 6.96 cm from 12 and 7.14 from 13; the worked example of docs/measurement.md
     // 7.1 has 7.1 cm a year over 120 days as 2.986 cm.
     assert!((false_gain.as_cm() - 7.14 * 1.28 * 120.0 / 365.25).abs() < 0.02, "{false_gain:?}");
     let grown = adult();
