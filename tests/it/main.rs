@@ -2,6 +2,8 @@
 
 // `cfg(test)` is always true here; written out, it lets clippy treat helpers as tests too.
 #[cfg(test)]
+mod class;
+#[cfg(test)]
 mod drawings;
 #[cfg(test)]
 mod drawings_of_a_session;
