@@ -14,29 +14,26 @@ pub struct Visit {
     pub number: u8,
     /// The mark of this device for this class and tab.
     pub device_tag: u16,
-    /// The pupil wants the test among their own on this device.
-    pub keep_here: bool,
 }
 
 impl Visit {
     /// As text for the tab's own storage, so that a reload goes on.
     pub fn to_text(&self) -> Option<String> {
         let code = write_link(&self.invitation)?;
-        let keep = u8::from(self.keep_here);
-        Some(format!("{code} {} {} {keep}", self.number, self.device_tag))
+        Some(format!("{code} {} {}", self.number, self.device_tag))
     }
 
     /// From that text; anything else is none.
     pub fn parse(text: &str) -> Option<Self> {
         let parts: Vec<&str> = text.split(' ').collect();
-        let [code, number, device_tag, keep] = parts.as_slice() else {
+        let [code, number, device_tag] = parts.as_slice() else {
             return None;
         };
         let invitation = read_link(code).ok()?;
         let number = number.parse().ok()?;
         let device_tag = device_tag.parse().ok().filter(|tag| *tag < DEVICE_TAGS)?;
         let in_class = (1..=invitation.setup.numbers).contains(&number);
-        in_class.then_some(Self { invitation, number, device_tag, keep_here: *keep == "1" })
+        in_class.then_some(Self { invitation, number, device_tag })
     }
 }
 

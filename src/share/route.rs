@@ -1,5 +1,7 @@
 use std::fmt;
 
+use super::ClassPage;
+
 /// Every page, as the fragment of its address names it.
 ///
 /// Anything shared rides in the fragment, which browsers never send to a server.
@@ -43,6 +45,8 @@ pub enum Route {
     Data,
     /// Version, licences, what leaves this device.
     About,
+    /// A page of class mode.
+    Class(ClassPage),
     /// An address that names no page.
     Lost,
 }
@@ -84,7 +88,7 @@ impl Route {
         }
         match path.split_once('/') {
             Some(("result", id)) if is_id(id) => Self::Result(id.to_owned()),
-            _ => Self::Lost,
+            _ => ClassPage::parse(path).map_or(Self::Lost, Self::Class),
         }
     }
 
@@ -110,6 +114,9 @@ impl fmt::Display for Route {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         if let Self::Result(id) = self {
             return write!(formatter, "#/result/{id}");
+        }
+        if let Self::Class(page) = self {
+            return write!(formatter, "{page}");
         }
         let name = PLAIN.iter().find(|(route, _)| route == self).map_or("lost", |(_, name)| *name);
         write!(formatter, "#/{name}")

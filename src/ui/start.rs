@@ -14,7 +14,7 @@ use super::browser::journal::Journal;
 use super::browser::local_storage::LocalStorage;
 use super::browser::locale::{self, BrowserLocale};
 use super::browser::session_storage::SessionStorage;
-use super::browser::{clock, device, files, locks, page, panic, random, worker};
+use super::browser::{clock, device, files, locks, page, panic, random, sharing, worker};
 use super::pages;
 use super::state::{App, FileText, Later, Look, Ports, Shelf};
 
@@ -154,6 +154,12 @@ fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
                 device::ask_to_keep().await;
             });
         },
+        address: sharing::address,
+        copy: |text| Box::pin(sharing::copy(text)),
+        share: sharing::can_share().then_some(sharing::share),
+        print: sharing::print,
+        read_codes: sharing::reads_codes()
+            .then_some(|event| Box::pin(sharing::codes_in_photo(event))),
         signal_rest_over: || {
             device::vibrate(&[200, 100, 200]);
             if let Some(beeper) = device::Beeper::new() {

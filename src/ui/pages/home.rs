@@ -1,6 +1,6 @@
 use leptos::prelude::*;
 
-use two_marks::share::Route;
+use two_marks::share::{ClassPage, Route};
 use two_marks::text::DateForm;
 
 use crate::ui::components::{Icon, act, button, floor, icon, notice};
@@ -44,6 +44,9 @@ pub fn page(app: App) -> AnyView {
                 </a>
                 <a class="btn" href=Route::Data.to_string()>
                     {words.home_data()}
+                </a>
+                <a class="btn" href=Route::Class(ClassPage::List).to_string()>
+                    {words.class_title()}
                 </a>
                 <a class="btn" href=Route::Glossary.to_string()>
                     {words.home_words()}

@@ -4,6 +4,7 @@
 mod about;
 mod bands;
 mod check;
+mod class;
 mod common;
 mod data;
 mod entry;
@@ -46,6 +47,7 @@ pub fn page(app: App, route: &Route) -> AnyView {
         Route::Bands => bands::page(app),
         Route::Sure => sure::page(app),
         Route::About => about::page(app),
+        Route::Class(page) => class::page(app, page),
         Route::Lost => lost::page(app),
     }
 }
@@ -113,5 +115,6 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Bands => words.bands_title(),
         Route::Sure => words.sure_title(),
         Route::About => words.about_title(),
+        Route::Class(page) => class::title(app, page),
     }
 }

@@ -3,11 +3,13 @@
 
 mod app;
 mod backups;
+mod classes;
 mod ports;
 mod saving;
 mod testing;
 
 pub use app::{App, Notice};
 pub use backups::Picked;
+pub use classes::ClassFile;
 pub use ports::{FileText, Later, Look, Ports, Shelf};
 pub use testing::may_reuse;

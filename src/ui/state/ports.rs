@@ -30,6 +30,9 @@ impl KeyValue for Shelf {
 /// Work that ends later.
 pub type Later<T> = Pin<Box<dyn Future<Output = T>>>;
 
+/// Reads the QR codes of the photo of an event, by lines.
+pub type ReadCodes = fn(leptos::ev::Event) -> Later<Option<String>>;
+
 /// What became of a picked file.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum FileText {
@@ -94,6 +97,16 @@ pub struct Ports {
     pub apply_update: fn(),
     /// Asks the browser to keep the storage.
     pub ask_to_keep: fn(),
+    /// The address of the page, without what follows `#`.
+    pub address: fn() -> String,
+    /// Copies a text.
+    pub copy: fn(String) -> Later<bool>,
+    /// Opens the share sheet with a link, where there is one.
+    pub share: Option<fn(&str)>,
+    /// Opens the print dialogue.
+    pub print: fn(),
+    /// Reads the QR codes of a photo, where the browser can.
+    pub read_codes: Option<ReadCodes>,
     /// Signals that the rest is over, by sound and vibration.
     pub signal_rest_over: fn(),
 }
