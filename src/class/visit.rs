@@ -51,3 +51,30 @@ pub fn new_session(setup: &ClassSetup) -> Session {
     }
     session
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::class_id;
+    use super::*;
+    use crate::quantity::Division;
+
+    #[test]
+    fn a_visit_survives_a_reload_and_anything_else_is_none() {
+        let setup = ClassSetup::usual("8B".to_owned(), Division::CmHalf);
+        let invitation = Invitation { class: class_id([3; 16]), setup };
+        let visit = Visit { invitation, number: 17, device_tag: 5 };
+        let text = visit.to_text().unwrap();
+        assert_eq!(Visit::parse(&text), Some(visit));
+        for wrong in ["", "C2345 1 5", &text.replace(" 17 ", " 31 "), &text.replace(" 5", " 529")] {
+            assert_eq!(Visit::parse(wrong), None, "{wrong}");
+        }
+    }
+
+    #[test]
+    fn no_device_has_the_mark_of_the_teachers_own() {
+        for first in 0..=255 {
+            let tag = device_tag([first; 16]);
+            assert!((1..DEVICE_TAGS).contains(&tag));
+        }
+    }
+}
