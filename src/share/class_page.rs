@@ -52,6 +52,8 @@ impl ClassPage {
             ["class", id, "station"] => Self::Station(owned(id)),
             ["class", id, "collect"] => Self::Collect(owned(id)),
             ["class", id, "sheet"] => Self::Sheet(owned(id)),
+            // Without a code, the page says what is missing.
+            ["c"] => Self::Join(String::new()),
             ["c", code] => Self::Join(owned(code)),
             ["slip", code] => Self::Slip(owned(code)),
             _ => return None,
@@ -108,6 +110,7 @@ mod tests {
             ClassPage::Collect(id()),
             ClassPage::Sheet(id()),
             ClassPage::Join("C2345".to_owned()),
+            ClassPage::Join(String::new()),
             ClassPage::Slip("J2345".to_owned()),
         ];
         for page in pages {

@@ -29,20 +29,26 @@ const reachOf = (n) => 190 + (n % 7) * 5;
 const marksOf = (n) => [0, 1, 2].map((k) => reachOf(n) + 22 + (n % 11) + k * 0.5);
 const bestOf = (n) => (marksOf(n)[2] - reachOf(n)).toFixed(1);
 
-async function prepare(page, label = "Class 8B") {
+async function prepare(page, label = "Class 8B", checks = true) {
   await page.goto(`${here.host.url}#/class`);
   await mounted(page);
   await follow(page, "Prepare a class");
   await fill(page, "What is the class called?", label);
+  if (!checks) {
+    await page.getByRole("checkbox", { name: "Ready check" }).uncheck();
+    await page.getByRole("checkbox", { name: "Warm-up" }).uncheck();
+  }
   await press(page, "Prepare a class");
   await heading(page, label);
 }
 
 /** The cells of the table of a class, by number. */
-const tableOf = (page) =>
-  page.locator("#class-table tbody tr").evaluateAll((rows) =>
-    rows.map((row) => [...row.children].map((cell) => cell.textContent)),
-  );
+async function tableOf(page) {
+  await page.locator("#class-table").waitFor();
+  return page
+    .locator("#class-table tbody tr")
+    .evaluateAll((rows) => rows.map((row) => [...row.children].map((cell) => cell.textContent)));
+}
 
 function assertTable(rows) {
   assert.equal(rows.length, PUPILS);
@@ -65,16 +71,18 @@ async function readCode(locator) {
 }
 
 /** A pupil's way from the link to the slip. */
-async function testOf(page, link, n) {
+async function testOf(page, link, n, checks = false) {
   await page.goto(link);
   await page.locator("#number").fill(String(n));
   await press(page, "Begin");
-  for (const question of ["unwell", "fits", "legs"]) {
-    await page.locator(`#${question}`).getByRole("radio", { name: "No" }).click();
+  if (checks) {
+    for (const question of ["unwell", "fits", "legs"]) {
+      await page.locator(`#${question}`).getByRole("radio", { name: "No" }).click();
+    }
+    await page.getByRole("checkbox", { name: "All of this is true" }).click();
+    await press(page, "Go to warm-up");
+    await press(page, "I am warm");
   }
-  await page.getByRole("checkbox", { name: "All of this is true" }).click();
-  await press(page, "Go to warm-up");
-  await press(page, "I am warm");
   await heading(page, "Standing reach");
   await keep(page, String(reachOf(n)));
   await press(page, "Go on to the jumps");
@@ -91,7 +99,7 @@ test("thirty phones, one link, no server: the table is complete", async (t) => {
   await page.goto(here.host.url);
   await mounted(page);
   await keptOffline(page);
-  await prepare(page);
+  await prepare(page, "Class 8B", false);
   await follow(page, "Show the link");
   const link = (await page.locator(".link-text").textContent()).trim();
   const code = link.split("#/c/")[1];
@@ -126,7 +134,7 @@ test("thirty phones, one link, no server: the table is complete", async (t) => {
     slips.push(slip);
     if (at === 0) {
       assert.equal(await readCode(pupil.page.locator(".qr--slip")), slip.link);
-      await pupil.page.getByText("Your best jump: 23.5").or(pupil.page.getByText(/Your best jump/)).first().waitFor();
+      await pupil.page.getByText(`Your best jump: ${bestOf(1)}`).waitFor();
       const kept = await pupil.page.evaluate(() => Object.keys(localStorage).filter((key) => key.includes("/r/")));
       assert.deepEqual(kept, [], "something was kept on the pupil's phone");
       await assertAccessible(pupil.page);
@@ -167,6 +175,32 @@ test("thirty phones, one link, no server: the table is complete", async (t) => {
   await context.close();
   await here.host.resume();
   assert.deepEqual(here.host.requests().filter((line) => line.includes(code)), []);
+});
+
+test("with the checks on, a pupil is led through them, and a reload goes on", async () => {
+  const { page, watch } = await here.open();
+  await prepare(page);
+  await follow(page, "Show the link");
+  const link = (await page.locator(".link-text").textContent()).trim();
+  await page.goto(link);
+  await press(page, "Begin");
+  await page.getByText("Type a number from 1 to 30.").waitFor();
+  await page.locator("#number").fill("12");
+  await press(page, "Begin");
+  await heading(page, "Ready check");
+  await page.getByText("Number 12").waitFor();
+  await page.reload();
+  await mounted(page);
+  await page.getByText("Number 12").waitFor();
+  const { code } = await testOf(page, link, 12, true);
+  await page.getByText("Take it into Class 8B").click();
+  await page.getByText("1 new result.").waitFor();
+  await press(page, "Take these over");
+  await follow(page, "Back to the class");
+  const rows = await tableOf(page);
+  assert.equal(rows[11][1], bestOf(12));
+  assert.ok(code.startsWith("J"));
+  watch.assertCalm();
 });
 
 test("a station with giant keys takes a class of thirty, without a server", async (t) => {

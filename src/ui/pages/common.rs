@@ -37,7 +37,7 @@ pub fn step_head(app: App, now: usize, title: String, back_to: &Route) -> AnyVie
 }
 
 /// Whose test it is: a person of this device, or a number of a class.
-fn shown_name(app: App) -> String {
+pub(super) fn shown_name(app: App) -> String {
     match app.visit_number() {
         Some(number) => app.w().class_number(&number.to_string()),
         None => app.person().map(|person| person.nickname).unwrap_or_default(),

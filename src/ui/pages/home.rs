@@ -101,7 +101,7 @@ fn draft(app: App) -> AnyView {
         return ().into_any();
     }
     let words = app.w();
-    let name = app.person().map(|person| person.nickname).unwrap_or_default();
+    let name = super::common::shown_name(app);
     let drop = button(words.home_drop_draft(), move || app.drop_test());
     notice(
         Icon::Info,

@@ -120,6 +120,10 @@ impl App {
         app.pick_up_visit();
         app.reload();
         app.pick_up_draft();
+        if app.progress.with_untracked(Option::is_none) {
+            app.forget_visit();
+            app.reload();
+        }
         Ok(app)
     }
 

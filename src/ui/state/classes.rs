@@ -207,6 +207,8 @@ impl App {
 
     /// Gives the person a file of a class.
     pub fn save_class_file(self, class: &Class, kind: ClassFile) -> bool {
+        let stored = self.with_store(|store| store.class(class.id)).ok().flatten();
+        let class = stored.as_ref().unwrap_or(class);
         let results = self.with_store(|store| store.class_results(class.id)).unwrap_or_default();
         let words = self.words.get_untracked();
         let note = words.class_not_for_grading();

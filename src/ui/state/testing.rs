@@ -30,6 +30,10 @@ pub struct ReadyView {
 impl App {
     /// Begins a test of the person shown, or goes on with a draft.
     pub fn begin(self) {
+        if self.is_visiting() {
+            self.go(&self.where_to_go_on());
+            return;
+        }
         let Some(person) = self.person() else {
             self.go(&Route::Who);
             return;
@@ -123,6 +127,7 @@ impl App {
             (Some(1..), Some(false)) => Route::Ready,
             // A class has chosen all that is chosen there.
             _ if *route == Route::Setup && self.is_visiting() => Route::Reach,
+            _ if *route == Route::Who && self.is_visiting() => self.where_to_go_on(),
             _ => route.clone(),
         }
     }

@@ -142,7 +142,7 @@ fn seen_view(app: App, seen: &[Arrival], rule: RwSignal<Rule>) -> AnyView {
     view! {
         <p class="strong">{words.class_found(u32::try_from(fresh).unwrap_or(0))}</p>
         {rules}
-        <div class="scroll" tabindex="0" role="region" aria-label=words.class_slips()>
+        <div class="scroll" tabindex="0" role="region" aria-label=words.class_take()>
             <table>
                 <tbody>{rows}</tbody>
             </table>

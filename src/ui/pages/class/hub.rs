@@ -21,6 +21,8 @@ pub fn page(app: App, class: Class) -> AnyView {
     let picture = {
         let class = class.clone();
         move || {
+            // The roster may have changed since the page was opened.
+            let class = app.class(&class.id.to_string()).unwrap_or_else(|| class.clone());
             let results = app.class_results(class.id);
             let days = test_days(&results);
             let shown = day.get().filter(|day| days.contains(day)).or(days.first().copied());
