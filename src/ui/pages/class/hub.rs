@@ -98,12 +98,13 @@ fn day_view(
 
 fn trust_view(words: &Words, class: &Class, trust: Trust) -> AnyView {
     let unit = class.setup.division.unit();
-    let said = |cm: f64| words.length_number(Length::from_cm(cm), unit);
+    let said = |cm: f64| words.exact_number(Length::from_cm(cm), unit);
     let ends = trust.typical_error_interval_cm;
     let error = words.class_error(
-        &words.spread(Length::from_cm(trust.typical_error_cm), unit),
+        &said(trust.typical_error_cm),
         &said(ends.low),
-        &words.length(Length::from_cm(ends.high), unit),
+        &said(ends.high),
+        &words.unit_sign(unit),
     );
     let two = |share: f64| words.hundredths(share);
     let icc = words.class_icc(

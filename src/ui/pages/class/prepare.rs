@@ -74,7 +74,7 @@ pub fn page(app: App) -> AnyView {
                 Signal::derive(move || setup.with(|setup| setup.rest_seconds.to_string())),
                 move |text| put(setup, &text, |setup, number| setup.rest_seconds = u16::from(number)),
             )}
-            <fieldset class="field checks">
+            <fieldset class="checks">
                 <legend class="label">{words.class_checks()}</legend>
                 {check_row(
                     "ready",
