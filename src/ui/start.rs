@@ -16,6 +16,7 @@ use super::browser::locale::{self, BrowserLocale};
 use super::browser::session_storage::SessionStorage;
 use super::browser::{clock, device, files, locks, page, panic, random, sharing, worker};
 use super::pages;
+use super::prelude::{IntoTree, Tree, view};
 use super::state::{App, FileText, Later, Look, Ports, Shelf};
 
 /// Starts the page.
@@ -37,7 +38,7 @@ pub fn start() {
     };
     // Mounting also sets up what runs work that ends later, so it comes first.
     if let Some(root) = page::root() {
-        leptos::mount::mount_to(root, move || view(app)).forget();
+        leptos::mount::mount_to_renderer(&root, move || view(app)).forget();
     }
     listen(app);
     reconcile(app, journal);
@@ -226,7 +227,7 @@ fn listen(app: App) {
     std::mem::forget(resized);
 }
 
-fn view(app: App) -> AnyView {
+fn view(app: App) -> Tree {
     beat_where_needed(app);
     name_and_focus(app);
     view! {
@@ -241,11 +242,11 @@ fn view(app: App) -> AnyView {
                     return pages::page(app, &route);
                 }
                 (app.ports().replace)(&allowed.to_string());
-                ().into_any()
+                Tree::Nothing
             })
         }}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The clock ticks and the screen stays on where a page counts seconds.

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 /// A named text field with its note.
 pub fn text_field(
@@ -8,7 +8,7 @@ pub fn text_field(
     numeric: bool,
     value: Signal<String>,
     input: impl Fn(String) + 'static,
-) -> AnyView {
+) -> Tree {
     let note_id = format!("{id}-note");
     let described = note.is_some().then(|| note_id.clone());
     let mode = if numeric { "numeric" } else { "text" };
@@ -27,11 +27,11 @@ pub fn text_field(
             />
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// A named field for many lines.
-pub fn text_area(id: &str, label: String, value: RwSignal<String>) -> AnyView {
+pub fn text_area(id: &str, label: String, value: RwSignal<String>) -> Tree {
     view! {
         <div class="field">
             <label for=id.to_owned()>{label}</label>
@@ -45,7 +45,7 @@ pub fn text_area(id: &str, label: String, value: RwSignal<String>) -> AnyView {
             ></textarea>
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// A named list to choose one line from.
@@ -55,7 +55,7 @@ pub fn select_field(
     options: Vec<(String, String)>,
     value: Signal<String>,
     choose: impl Fn(String) + 'static,
-) -> AnyView {
+) -> Tree {
     let rows = options.into_iter().map(|(key, words)| {
         let here = key.clone();
         view! {
@@ -73,5 +73,5 @@ pub fn select_field(
             </select>
         </div>
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,11 +1,11 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::chart::QrDrawing;
 
 /// A QR code, black on white in every look; `label` says what it holds. The whole drawing is one path.
-pub fn qr_panel(class: &'static str, drawing: Option<QrDrawing>, label: String) -> AnyView {
+pub fn qr_panel(class: &'static str, drawing: Option<QrDrawing>, label: String) -> Tree {
     let Some(QrDrawing { side, path }) = drawing else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     view! {
         <div class=class role="img" aria-label=label>
@@ -15,5 +15,5 @@ pub fn qr_panel(class: &'static str, drawing: Option<QrDrawing>, label: String) 
             </svg>
         </div>
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::history::Test;
 use two_marks::measure::TrendKey;
@@ -10,7 +10,7 @@ use crate::ui::components::{Icon, act, button, floor, notice};
 use crate::ui::state::{App, Notice};
 
 /// All tests of a person, newest first, one list per kind of test.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let start = words.start_test();
     view! {
@@ -21,15 +21,15 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act(move || start.clone(), move || app.begin()))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn deleted(app: App) -> AnyView {
+fn deleted(app: App) -> Tree {
     if !matches!(app.notice.get(), Some(Notice::Deleted | Notice::DeletedUnsure)) {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let Some(test) = app.deleted.get() else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let words = app.w();
     let date = words.date(test.date, DateForm::DayAndMonth);
@@ -42,11 +42,11 @@ fn deleted(app: App) -> AnyView {
     )
 }
 
-fn lists(app: App) -> AnyView {
+fn lists(app: App) -> Tree {
     let words = app.w();
     let tests = app.tests.get();
     if tests.is_empty() {
-        return view! { <p>{words.history_empty()}</p> }.into_any();
+        return view! { <p>{words.history_empty()}</p> }.into_tree();
     }
     let mut keys: Vec<TrendKey> = Vec::new();
     for test in &tests {
@@ -62,13 +62,13 @@ fn lists(app: App) -> AnyView {
             list(app, &words, key, &same)
         })
         .collect();
-    lists.into_any()
+    lists.into_tree()
 }
 
 /// Rows shown at once: enough for a season, few enough for a slow phone.
 const ROWS: usize = 50;
 
-fn list(app: App, words: &Words, key: TrendKey, tests: &[Test]) -> AnyView {
+fn list(app: App, words: &Words, key: TrendKey, tests: &[Test]) -> Tree {
     let best = tests.iter().filter_map(|test| test.session.best()).max();
     let rows: Vec<_> = tests
         .iter()
@@ -140,5 +140,5 @@ fn list(app: App, words: &Words, key: TrendKey, tests: &[Test]) -> AnyView {
             </div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::share::{ClassPage, Route};
 use two_marks::text::DateForm;
@@ -7,7 +7,7 @@ use crate::ui::components::{Icon, act, button, floor, icon, notice};
 use crate::ui::state::App;
 
 /// The wall: everybody's tests, and the way into a new one.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let begin = {
         let words = words.clone();
@@ -59,10 +59,10 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act(begin, go))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn people(app: App) -> AnyView {
+fn people(app: App) -> Tree {
     let words = app.w();
     let people = app.people.get().into_iter().filter(|person| !person.archived);
     let chips: Vec<_> = people
@@ -82,7 +82,7 @@ fn people(app: App) -> AnyView {
         })
         .collect();
     if chips.is_empty() {
-        return view! { <p>{words.home_purpose()}</p> }.into_any();
+        return view! { <p>{words.home_purpose()}</p> }.into_tree();
     }
     view! {
         <div class="chips" role="group" aria-label=words.home_people()>
@@ -93,12 +93,12 @@ fn people(app: App) -> AnyView {
             </a>
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn draft(app: App) -> AnyView {
+fn draft(app: App) -> Tree {
     if app.progress.with(Option::is_none) {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let words = app.w();
     let name = super::common::shown_name(app);
@@ -112,7 +112,7 @@ fn draft(app: App) -> AnyView {
     )
 }
 
-fn troubles(app: App) -> AnyView {
+fn troubles(app: App) -> Tree {
     use two_marks::history::Trouble;
     let words = app.w();
     let troubles = app.troubles.get();
@@ -125,10 +125,10 @@ fn troubles(app: App) -> AnyView {
         {newer}
         {aside}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn wall(app: App) -> AnyView {
+fn wall(app: App) -> Tree {
     let words = app.w();
     let tests = app.tests.get();
     let Some(last) = tests.first() else {
@@ -138,7 +138,7 @@ fn wall(app: App) -> AnyView {
                 <p>{words.home_empty()}</p>
             </section>
         }
-        .into_any();
+        .into_tree();
     };
     let unit = app.unit();
     let said = |height: Option<two_marks::quantity::JumpHeight>| {
@@ -161,5 +161,5 @@ fn wall(app: App) -> AnyView {
             {one}
         </section>
     }
-    .into_any()
+    .into_tree()
 }

@@ -23,14 +23,14 @@ mod sure;
 mod warm_up;
 mod who;
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 use two_marks::share::Route;
 
 use super::components::{Icon, alert, button, notice};
 use super::state::{App, Notice};
 
 /// The page of a route.
-pub fn page(app: App, route: &Route) -> AnyView {
+pub fn page(app: App, route: &Route) -> Tree {
     match route {
         Route::Home => home::page(app),
         Route::Who => who::page(app),
@@ -54,20 +54,20 @@ pub fn page(app: App, route: &Route) -> AnyView {
 
 /// The first stop of the keyboard: past the head, to what the page is for. It moves the focus and
 /// leaves the address alone.
-pub fn skip_link(app: App) -> AnyView {
+pub fn skip_link(app: App) -> Tree {
     let words = app.w();
     view! {
         <button type="button" class="skip" on:click=move |_| (app.ports().focus)("main")>
             {words.skip_to_main()}
         </button>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// A newer version waits; it is offered where no test is under way.
-pub fn update_notice(app: App) -> AnyView {
+pub fn update_notice(app: App) -> Tree {
     if !app.update_waits.get() {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let words = app.w();
     let between_tests = app.progress.with(Option::is_none);
@@ -83,10 +83,10 @@ pub fn update_notice(app: App) -> AnyView {
 }
 
 /// What the store refused, on whichever page it was asked.
-pub fn store_trouble(app: App) -> AnyView {
+pub fn store_trouble(app: App) -> Tree {
     use two_marks::history::{SaveError, StoreError};
     let Some(Notice::NotSaved(error)) = app.notice.get() else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let words = app.w();
     alert(match error {

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::class::{Arrival, Rule, Verdict, changes, preview};
 use two_marks::history::Class;
@@ -11,7 +11,7 @@ use crate::ui::components::{Choice, Icon, act, act_link, alert, floor, notice, p
 use crate::ui::state::App;
 
 /// Result slips that arrive: typed, pasted, or in a photo; looked at first, then taken over.
-pub fn page(app: App, class: Class) -> AnyView {
+pub fn page(app: App, class: Class) -> Tree {
     let words = app.w();
     let text = RwSignal::new(app.slip_text.get_untracked());
     app.slip_text.set(String::new());
@@ -92,12 +92,12 @@ pub fn page(app: App, class: Class) -> AnyView {
             }
         }}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn seen_view(app: App, seen: &[Arrival], rule: RwSignal<Rule>) -> AnyView {
+fn seen_view(app: App, seen: &[Arrival], rule: RwSignal<Rule>) -> Tree {
     if seen.is_empty() {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let words = app.w();
     let fresh = seen.iter().filter(|one| one.verdict == Verdict::New).count();
@@ -148,7 +148,7 @@ fn seen_view(app: App, seen: &[Arrival], rule: RwSignal<Rule>) -> AnyView {
             </table>
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
 fn verdict(words: &Words, verdict: Verdict) -> String {

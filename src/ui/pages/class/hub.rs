@@ -1,5 +1,5 @@
+use crate::ui::prelude::*;
 use chrono::NaiveDate;
-use leptos::prelude::*;
 
 use two_marks::class::{Row, Trust, change, roster_of, rows, summary, test_days};
 use two_marks::history::{Class, ClassResult};
@@ -14,7 +14,7 @@ use crate::ui::components::{act_link, alert, button, floor, select_field, text_f
 use crate::ui::state::{App, ClassFile};
 
 /// One class: the way to each job, the picture, the table, the files.
-pub fn page(app: App, class: Class) -> AnyView {
+pub fn page(app: App, class: Class) -> Tree {
     let words = app.w();
     let id = class.id.to_string();
     let day = RwSignal::new(None::<NaiveDate>);
@@ -28,7 +28,7 @@ pub fn page(app: App, class: Class) -> AnyView {
             let shown = day.get().filter(|day| days.contains(day)).or(days.first().copied());
             match shown {
                 Some(shown) => day_view(app, &class, &results, &days, shown, day),
-                None => view! { <p class="empty">{app.w().class_no_results()}</p> }.into_any(),
+                None => view! { <p class="empty">{app.w().class_no_results()}</p> }.into_tree(),
             }
         }
     };
@@ -51,7 +51,7 @@ pub fn page(app: App, class: Class) -> AnyView {
         </main>
         {floor(act_link(words.class_open_station(), to(ClassPage::Station(id))))}
     }
-    .into_any()
+    .into_tree()
 }
 
 fn day_view(
@@ -61,7 +61,7 @@ fn day_view(
     days: &[NaiveDate],
     shown: NaiveDate,
     day: RwSignal<Option<NaiveDate>>,
-) -> AnyView {
+) -> Tree {
     let words = app.w();
     let rows = rows(class, results, shown);
     let summed = summary(class, &rows);
@@ -93,10 +93,10 @@ fn day_view(
             {table(app, class, &rows)}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn trust_view(words: &Words, class: &Class, trust: Trust) -> AnyView {
+fn trust_view(words: &Words, class: &Class, trust: Trust) -> Tree {
     let unit = class.setup.division.unit();
     let said = |cm: f64| words.exact_number(Length::from_cm(cm), unit);
     let ends = trust.typical_error_interval_cm;
@@ -117,7 +117,7 @@ fn trust_view(words: &Words, class: &Class, trust: Trust) -> AnyView {
         <p>{error}</p>
         <p class="small soft">{icc}</p>
     }
-    .into_any()
+    .into_tree()
 }
 
 fn change_view(
@@ -126,7 +126,7 @@ fn change_view(
     results: &[ClassResult],
     before: NaiveDate,
     after: NaiveDate,
-) -> AnyView {
+) -> Tree {
     let unit = class.setup.division.unit();
     let change = change(class, results, before, after);
     let small = |count: usize| u32::try_from(count).unwrap_or(0);
@@ -145,11 +145,11 @@ fn change_view(
         <p>{luck}</p>
         <p class="small soft">{words.class_change_note()}</p>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// By number, and in no other order.
-fn table(app: App, class: &Class, rows: &[Row]) -> AnyView {
+fn table(app: App, class: &Class, rows: &[Row]) -> Tree {
     let words = app.w();
     let unit = class.setup.division.unit();
     let body: Vec<_> = rows
@@ -189,7 +189,7 @@ fn table(app: App, class: &Class, rows: &[Row]) -> AnyView {
             </div>
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
 fn note_of(words: &Words, row: &Row) -> String {
@@ -205,7 +205,7 @@ fn note_of(words: &Words, row: &Row) -> String {
 }
 
 /// A list of numbers in place of all from 1.
-fn roster(app: App, class: Class) -> AnyView {
+fn roster(app: App, class: Class) -> Tree {
     let words = app.w();
     let typed = RwSignal::new(String::new());
     let wrong = RwSignal::new(false);
@@ -234,11 +234,11 @@ fn roster(app: App, class: Class) -> AnyView {
             <p class="small soft">{words.class_paper_list()}</p>
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// Files, putting away, and throwing away for good: first a tap that offers the file, then a second.
-fn files(app: App, class: Class) -> AnyView {
+fn files(app: App, class: Class) -> Tree {
     let words = app.w();
     let asked = RwSignal::new(false);
     let file = |label: String, kind: ClassFile| {
@@ -285,5 +285,5 @@ fn files(app: App, class: Class) -> AnyView {
             {throw}
         </section>
     }
-    .into_any()
+    .into_tree()
 }

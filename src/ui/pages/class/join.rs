@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::class::{Invitation, LinkProblem, read_link};
 use two_marks::share::{ClassPage, Route};
@@ -9,14 +9,14 @@ use crate::ui::components::{act, act_link, alert, button, field_problem, floor, 
 use crate::ui::state::App;
 
 /// Behind the link of a class: what was set up, what will happen, and which number.
-pub fn page(app: App, code: &str) -> AnyView {
+pub fn page(app: App, code: &str) -> Tree {
     match read_link(code) {
         Ok(invitation) => welcome(app, invitation),
         Err(problem) => refused(app, problem),
     }
 }
 
-fn refused(app: App, problem: LinkProblem) -> AnyView {
+fn refused(app: App, problem: LinkProblem) -> Tree {
     let words = app.w();
     let why = match problem {
         LinkProblem::Empty => words.class_link_empty(),
@@ -33,10 +33,10 @@ fn refused(app: App, problem: LinkProblem) -> AnyView {
         </main>
         {floor(act_link(words.go_home(), Route::Home.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn welcome(app: App, invitation: Invitation) -> AnyView {
+fn welcome(app: App, invitation: Invitation) -> Tree {
     let words = app.w();
     let typed = RwSignal::new(String::new());
     let tried = RwSignal::new(false);
@@ -99,13 +99,13 @@ fn welcome(app: App, invitation: Invitation) -> AnyView {
         </main>
         {floor(act(move || begin.clone(), go))}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// Back to the way in, for a retake or the next pupil on a shared tablet.
-pub(super) fn again(app: App) -> Option<AnyView> {
+pub(super) fn again(app: App) -> Option<Tree> {
     let (visit, _) = app.finished.get()?;
     let code = two_marks::class::write_link(&visit.invitation)?;
     let label = app.w().class_next_pupil();
-    Some(view! { <a class="btn" href=to(ClassPage::Join(code))>{label}</a> }.into_any())
+    Some(view! { <a class="btn" href=to(ClassPage::Join(code))>{label}</a> }.into_tree())
 }

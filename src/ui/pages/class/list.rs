@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::class::lesson_plan;
 use two_marks::share::{ClassPage, Route};
@@ -9,7 +9,7 @@ use crate::ui::components::{act_link, floor, text_field};
 use crate::ui::state::App;
 
 /// All classes of this device.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     view! {
         {plain_head(app, words.class_title(), &Route::Home)}
@@ -21,10 +21,10 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act_link(words.class_prepare(), to(ClassPage::New)))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn rows(app: App) -> AnyView {
+fn rows(app: App) -> Tree {
     let words = app.w();
     let (away, here): (Vec<_>, Vec<_>) =
         app.classes().into_iter().partition(|class| class.archived);
@@ -38,7 +38,7 @@ fn rows(app: App) -> AnyView {
         }
     };
     if here.is_empty() && away.is_empty() {
-        return view! { <p class="empty">{words.class_none()}</p> }.into_any();
+        return view! { <p class="empty">{words.class_none()}</p> }.into_tree();
     }
     let here: Vec<_> = here.into_iter().map(row).collect();
     let put_away = (!away.is_empty()).then(|| {
@@ -54,16 +54,16 @@ fn rows(app: App) -> AnyView {
         <ul class="readings">{here}</ul>
         {put_away}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// How long a lesson takes, and what to say.
-pub fn lesson(app: App) -> AnyView {
+pub fn lesson(app: App) -> Tree {
     let words = app.w();
     let (pupils, walls) = (RwSignal::new("30".to_owned()), RwSignal::new("2".to_owned()));
     let list = |lines: Vec<String>| {
         let lines: Vec<_> = lines.into_iter().map(|line| view! { <li>{line}</li> }).collect();
-        view! { <ul class="dots">{lines}</ul> }.into_any()
+        view! { <ul class="dots">{lines}</ul> }.into_tree()
     };
     view! {
         {plain_head(app, words.class_lesson(), &Route::Class(ClassPage::List))}
@@ -99,16 +99,16 @@ pub fn lesson(app: App) -> AnyView {
         </main>
         {floor(act_link(words.class_all(), to(ClassPage::List)))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn plan(app: App, pupils: &str, walls: &str) -> AnyView {
+fn plan(app: App, pupils: &str, walls: &str) -> Tree {
     let words = app.w();
     let number = |text: &str| text.trim().parse().ok().filter(|number| (1..=200).contains(number));
     let plan =
         number(pupils).zip(number(walls)).and_then(|(pupils, walls)| lesson_plan(pupils, walls));
     let Some(plan) = plan else {
-        return view! { <p>{words.class_plan_numbers()}</p> }.into_any();
+        return view! { <p>{words.class_plan_numbers()}</p> }.into_tree();
     };
     let rows = [
         (words.class_plan_talk(), plan.talk),
@@ -136,5 +136,5 @@ fn plan(app: App, pupils: &str, walls: &str) -> AnyView {
         <p>{words.class_plan_walls(plan.walls_needed)}</p>
         <p class="small soft">{words.class_plan_source()}</p>
     }
-    .into_any()
+    .into_tree()
 }

@@ -10,7 +10,7 @@ mod show;
 mod slip;
 mod station;
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::history::{Class, ClassSetup, MarkMethod, Shown};
 use two_marks::share::{ClassPage, Route};
@@ -21,7 +21,7 @@ use crate::ui::components::{act_link, floor};
 use crate::ui::state::App;
 
 /// The page of a class route.
-pub fn page(app: App, page: &ClassPage) -> AnyView {
+pub fn page(app: App, page: &ClassPage) -> Tree {
     match page {
         ClassPage::List => list::page(app),
         ClassPage::New => prepare::page(app),
@@ -51,12 +51,12 @@ pub fn title(app: App, page: &ClassPage) -> String {
     }
 }
 
-fn with_class(app: App, id: &str, page: fn(App, Class) -> AnyView) -> AnyView {
+fn with_class(app: App, id: &str, page: fn(App, Class) -> Tree) -> Tree {
     let found = untrack(|| app.class(id));
     found.map_or_else(|| gone(app), |class| page(app, class))
 }
 
-fn gone(app: App) -> AnyView {
+fn gone(app: App) -> Tree {
     let words = app.w();
     let list = Route::Class(ClassPage::List);
     view! {
@@ -66,7 +66,7 @@ fn gone(app: App) -> AnyView {
         </main>
         {floor(act_link(words.class_all(), list.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// A page of one class.
@@ -75,16 +75,16 @@ fn to(page: ClassPage) -> String {
 }
 
 /// A link that looks like a button.
-fn button_link(label: String, page: ClassPage) -> AnyView {
+fn button_link(label: String, page: ClassPage) -> Tree {
     plain_link(label, to(page))
 }
 
-fn plain_link(label: String, to: String) -> AnyView {
-    view! { <a class="btn" href=to>{label}</a> }.into_any()
+fn plain_link(label: String, to: String) -> Tree {
+    view! { <a class="btn" href=to>{label}</a> }.into_tree()
 }
 
 /// The set-up in lines, as a pupil and a teacher read it.
-fn setup_lines(words: &Words, setup: &ClassSetup) -> AnyView {
+fn setup_lines(words: &Words, setup: &ClassSetup) -> Tree {
     let count = |count: u8| u32::from(count);
     let marks = match setup.marks {
         MarkMethod::FromFloor => words.setup_floor(),
@@ -106,5 +106,5 @@ fn setup_lines(words: &Words, setup: &ClassSetup) -> AnyView {
         }),
     ];
     let lines: Vec<_> = lines.into_iter().flatten().map(|line| view! { <li>{line}</li> }).collect();
-    view! { <ul class="dots">{lines}</ul> }.into_any()
+    view! { <ul class="dots">{lines}</ul> }.into_tree()
 }

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::history::{ClassSetup, MarkMethod, Shown, class_label};
 use two_marks::quantity::{AgeGroup, Division, Unit};
@@ -11,7 +11,7 @@ use crate::ui::components::{
 use crate::ui::state::App;
 
 /// Prepare a class: everything that a link will carry.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let setup = RwSignal::new(ClassSetup::usual(String::new(), Division::usual(app.first_unit())));
     let label = RwSignal::new(String::new());
@@ -100,7 +100,7 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act(move || make.clone(), save))}
     }
-    .into_any()
+    .into_tree()
 }
 
 fn put(setup: RwSignal<ClassSetup>, text: &str, change: impl FnOnce(&mut ClassSetup, u8)) {
@@ -109,17 +109,17 @@ fn put(setup: RwSignal<ClassSetup>, text: &str, change: impl FnOnce(&mut ClassSe
     }
 }
 
-fn field(label: String, id: &'static str, body: AnyView) -> AnyView {
+fn field(label: String, id: &'static str, body: Tree) -> Tree {
     view! {
         <div class="field">
             <p class="label" id=format!("{id}-label")>{label}</p>
             {body}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn chosen(app: App, setup: RwSignal<ClassSetup>) -> AnyView {
+fn chosen(app: App, setup: RwSignal<ClassSetup>) -> Tree {
     let words = app.w();
     let marks = vec![
         Choice::new(MarkMethod::FromFloor, words.setup_floor()),
@@ -167,7 +167,7 @@ fn chosen(app: App, setup: RwSignal<ClassSetup>) -> AnyView {
                 by_unit.track();
                 untrack(divisions)
             })
-                .into_any(),
+                .into_tree(),
         )}
         {field(words.class_reaches_label(), "reaches", pick(
             "reaches",
@@ -184,5 +184,5 @@ fn chosen(app: App, setup: RwSignal<ClassSetup>) -> AnyView {
             move |age| setup.update(|setup| setup.age = age),
         ))}
     }
-    .into_any()
+    .into_tree()
 }

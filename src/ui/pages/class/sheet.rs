@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::class::{Row, rows, test_days};
 use two_marks::history::{Class, MarkMethod};
@@ -12,7 +12,7 @@ use crate::ui::components::{act, button, floor};
 use crate::ui::state::App;
 
 /// The sheet of a class to print: filled with the newest day, or blank for a lesson without phones.
-pub fn page(app: App, class: Class) -> AnyView {
+pub fn page(app: App, class: Class) -> Tree {
     let words = app.w();
     let blank = RwSignal::new(test_days(&untrack(|| app.class_results(class.id))).is_empty());
     let back = ClassPage::Of(class.id.to_string());
@@ -32,10 +32,10 @@ pub fn page(app: App, class: Class) -> AnyView {
             {super::plain_link(words.class_back(), back_to)}
         })}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn sheet(app: App, class: &Class, blank: bool) -> AnyView {
+fn sheet(app: App, class: &Class, blank: bool) -> Tree {
     let words = app.w();
     let results = app.class_results(class.id);
     let day = test_days(&results).first().copied().filter(|_| !blank);
@@ -67,10 +67,10 @@ fn sheet(app: App, class: &Class, blank: bool) -> AnyView {
             </table>
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn line(words: &Words, class: &Class, row: &Row, trials: usize) -> AnyView {
+fn line(words: &Words, class: &Class, row: &Row, trials: usize) -> Tree {
     let unit = class.setup.division.unit();
     let session = row.result.as_ref().map(|result| &result.session);
     let with_reach = class.setup.marks == MarkMethod::FromFloor;
@@ -97,5 +97,5 @@ fn line(words: &Words, class: &Class, row: &Row, trials: usize) -> AnyView {
             <td class="num">{best}</td>
         </tr>
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::chart::{
     Brick, ClassWall, Drawing, FEWEST_BRICKS, Frame, Middle, class_wall, qr_drawing,
@@ -19,7 +19,7 @@ pub(super) fn code_of(class: &Class) -> String {
 }
 
 /// Copy, share and print, and what became of copying.
-pub(super) fn share_row(app: App, link: String, can_print: bool) -> AnyView {
+pub(super) fn share_row(app: App, link: String, can_print: bool) -> Tree {
     let words = app.w();
     let copied = RwSignal::new(None::<bool>);
     let ports = app.ports();
@@ -42,11 +42,11 @@ pub(super) fn share_row(app: App, link: String, can_print: bool) -> AnyView {
             }}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The link as a code that is read from the back of a hall, and the slip to print.
-pub fn page(app: App, class: Class) -> AnyView {
+pub fn page(app: App, class: Class) -> Tree {
     let words = app.w();
     let code = code_of(&class);
     let base = (app.ports().address)();
@@ -72,12 +72,12 @@ pub fn page(app: App, class: Class) -> AnyView {
         </main>
         {floor(act_link(words.class_back(), to(back)))}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The wall of one day, for the whole hall: bricks, no numbers of pupils, and nothing that changes
 /// while it is shown.
-pub fn wall_page(app: App, class: Class) -> AnyView {
+pub fn wall_page(app: App, class: Class) -> Tree {
     let words = app.w();
     let back = ClassPage::Of(class.id.to_string());
     let results = untrack(|| app.class_results(class.id));
@@ -91,11 +91,11 @@ pub fn wall_page(app: App, class: Class) -> AnyView {
         </main>
         {floor(act_link(words.class_back(), to(back)))}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The wall of a day, or why there is none.
-pub(super) fn wall(app: App, class: &Class, rows: &[Row], box_class: &'static str) -> AnyView {
+pub(super) fn wall(app: App, class: &Class, rows: &[Row], box_class: &'static str) -> Tree {
     let words = app.w();
     let unit = class.setup.division.unit();
     let Summary { counted, middle, .. } = summary(class, rows);

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::chart::qr_drawing;
 use two_marks::class::{Slip, code};
@@ -12,7 +12,7 @@ use crate::ui::state::{App, Notice};
 
 /// A result slip: as QR code, as a code to read aloud or type, as a link. On the teacher's device it
 /// leads into its class.
-pub fn page(app: App, text: &str) -> AnyView {
+pub fn page(app: App, text: &str) -> Tree {
     let words = app.w();
     let slip = match Slip::read(text, app.now().date()) {
         Ok(slip) => slip,
@@ -22,7 +22,7 @@ pub fn page(app: App, text: &str) -> AnyView {
                 <main id="main" tabindex="-1" class="pad">{alert(words.slip_problem(problem))}</main>
                 {floor(act_link(words.go_home(), Route::Home.to_string()))}
             }
-            .into_any();
+            .into_tree();
         }
     };
     let plain: String = text.chars().filter(|sign| code::is_sign(*sign)).collect();
@@ -55,19 +55,19 @@ pub fn page(app: App, text: &str) -> AnyView {
         </main>
         {way_on(app, &slip, plain)}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn spread(app: App, unit: two_marks::quantity::Unit) -> Option<AnyView> {
+fn spread(app: App, unit: two_marks::quantity::Unit) -> Option<Tree> {
     let (usual, error) = app.finished_spread()?;
     let words = app.w();
     let said =
         words.result_usual_sentence(&words.length(usual.0, unit), &words.spread(error, unit));
-    Some(view! { <p>{said}</p> }.into_any())
+    Some(view! { <p>{said}</p> }.into_tree())
 }
 
 /// The teacher's device knows the class of a slip and takes it in.
-fn way_on(app: App, slip: &Slip, plain: String) -> AnyView {
+fn way_on(app: App, slip: &Slip, plain: String) -> Tree {
     let words = app.w();
     let Some(class) = untrack(|| app.class_of_slip(slip)) else {
         return floor(act_link(words.go_home(), Route::Home.to_string()));
@@ -83,17 +83,17 @@ fn way_on(app: App, slip: &Slip, plain: String) -> AnyView {
 }
 
 /// Nothing is kept here unless the pupil asks for it, and nobody of this device is named before.
-fn keep(app: App, asked: RwSignal<bool>) -> AnyView {
+fn keep(app: App, asked: RwSignal<bool>) -> Tree {
     let words = app.w();
     if asked.get() {
         return match app.notice.get() {
             Some(Notice::Saved) => notice(Icon::Tick, words.saved_on_this_device()),
             Some(Notice::SavedUnsure) => notice(Icon::Info, words.saved_unsure()),
-            _ => ().into_any(),
+            _ => Tree::Nothing,
         };
     }
     if app.finished.with(Option::is_none) {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let people: Vec<Person> = app.people.get().into_iter().filter(|one| !one.archived).collect();
     let rows: Vec<_> = people
@@ -106,9 +106,9 @@ fn keep(app: App, asked: RwSignal<bool>) -> AnyView {
         })
         .collect();
     let body = if rows.is_empty() {
-        view! { <p>{words.class_keep_nobody()}</p> }.into_any()
+        view! { <p>{words.class_keep_nobody()}</p> }.into_tree()
     } else {
-        view! { <div class="row">{rows}</div> }.into_any()
+        view! { <div class="row">{rows}</div> }.into_tree()
     };
     view! {
         <details>
@@ -117,5 +117,5 @@ fn keep(app: App, asked: RwSignal<bool>) -> AnyView {
             {body}
         </details>
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::class::{Order, Queue, Step, Task};
 use two_marks::flow::Judged;
@@ -29,7 +29,7 @@ struct Station {
 }
 
 /// The queue at the wall: one number, one reading, giant keys.
-pub fn page(app: App, class: Class) -> AnyView {
+pub fn page(app: App, class: Class) -> Tree {
     let words = app.w();
     let back = ClassPage::Of(class.id.to_string());
     let class = StoredValue::new(class);
@@ -56,7 +56,7 @@ pub fn page(app: App, class: Class) -> AnyView {
         <main id="main" tabindex="-1" class="station">
             {move || match step.get() {
                 Some(step) => turn(app, station, step),
-                None => view! { <p class="empty">{app.w().class_all_done()}</p> }.into_any(),
+                None => view! { <p class="empty">{app.w().class_all_done()}</p> }.into_tree(),
             }}
             {more(app, station)}
         </main>
@@ -71,7 +71,7 @@ pub fn page(app: App, class: Class) -> AnyView {
             None => floor(act_link(app.w().class_back(), to(back.clone()))),
         }}
     }
-    .into_any()
+    .into_tree()
 }
 
 fn task(words: &Words, task: Task) -> String {
@@ -81,7 +81,7 @@ fn task(words: &Words, task: Task) -> String {
     }
 }
 
-fn turn(app: App, station: Station, step: Step) -> AnyView {
+fn turn(app: App, station: Station, step: Step) -> Tree {
     let words = app.w();
     let unit = station.class.with_value(|class| class.setup.division.unit());
     let judged = Memo::new(move |_| {
@@ -121,7 +121,7 @@ fn turn(app: App, station: Station, step: Step) -> AnyView {
             </div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 fn fresh(station: Station) {
@@ -149,24 +149,24 @@ fn done(app: App, station: Station, step: Step, reading: Option<Reading>) {
     }
 }
 
-fn foul(app: App, station: Station, step: Step) -> AnyView {
+fn foul(app: App, station: Station, step: Step) -> Tree {
     let label = app.w().jumps_foul_word();
     stacked_button(Icon::Cross, label, move || done(app, station, step, None))
 }
 
-fn problem(app: App, station: Station, judged: &Judged) -> AnyView {
+fn problem(app: App, station: Station, judged: &Judged) -> Tree {
     let words = app.w();
     let division = station.class.with_value(|class| class.setup.division);
     let empty = judged.problem == Some(Problem::Empty);
     let keepable = judged.keepable(station.confirmed.get()).is_some();
     // While digits are still being typed a question would come too early.
     if keepable || !station.tried.get() {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let sentence = match (judged.problem, judged.doubts.first(), judged.reading) {
         (Some(problem), ..) => words.problem(problem, division),
         (None, Some(doubt), Some(reading)) => words.doubt(*doubt, reading),
-        _ => return ().into_any(),
+        _ => return Tree::Nothing,
     };
     let mut mends = Vec::new();
     let open = judged.doubts.iter().all(|doubt| !doubt.refuses());
@@ -182,7 +182,7 @@ fn problem(app: App, station: Station, judged: &Judged) -> AnyView {
 }
 
 /// Giant keys: digits, the fractions of the tape, take back.
-fn keys(app: App, station: Station) -> AnyView {
+fn keys(app: App, station: Station) -> Tree {
     let words = app.w();
     let division = station.class.with_value(|class| class.setup.division);
     let press = move |digit: &'static str| {
@@ -222,11 +222,11 @@ fn keys(app: App, station: Station) -> AnyView {
             </button>
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The order, a number out of turn, and taking the newest reading back.
-fn more(app: App, station: Station) -> AnyView {
+fn more(app: App, station: Station) -> Tree {
     let words = app.w();
     let orders = vec![
         Choice::new(Order::ByRound, words.class_by_round()),
@@ -289,5 +289,5 @@ fn more(app: App, station: Station) -> AnyView {
             {notice(Icon::Stop, words.class_station_safety())}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
