@@ -2,7 +2,7 @@ use crate::ui::prelude::*;
 
 use two_marks::assess::{BandChoice, SeasonStory, Span, keys, season_story};
 use two_marks::chart::{Drawing, Frame};
-use two_marks::history::Person;
+use two_marks::history::Id;
 use two_marks::measure::TrendKey;
 use two_marks::season::{Picture, View, picture};
 use two_marks::share::Route;
@@ -24,6 +24,8 @@ pub(super) struct Chosen {
     pub(super) table: RwSignal<Option<BandChoice>>,
     pub(super) reach: RwSignal<bool>,
     pub(super) touch: RwSignal<bool>,
+    /// The two tests to compare; the first and the last until others are chosen.
+    pub(super) pair: [RwSignal<Option<Id>>; 2],
     /// Read once for all parts of the page.
     pub(super) story: Memo<Option<SeasonStory>>,
 }
@@ -49,6 +51,7 @@ impl Chosen {
             table: RwSignal::new(None),
             reach: off(),
             touch: off(),
+            pair: [RwSignal::new(None), RwSignal::new(None)],
             story,
         }
     }
@@ -77,12 +80,14 @@ pub fn page(app: App) -> Tree {
     let words = app.w();
     let chosen = Chosen::new(app);
     let start = words.start_test();
+    // The parts follow the story by themselves; only its coming and going lays the page anew.
+    let has_story = Memo::new(move |_| chosen.story.with(Option::is_some));
     view! {
         {plain_head(app, words.season_title(), &Route::Home)}
         <main id="main" tabindex="-1" class="season">
-            {move || match (app.person(), chosen.story.with(Option::is_some)) {
-                (Some(person), true) => told(app, chosen, &person),
-                _ => view! { <p class="pad">{app.w().season_empty()}</p> }.into_tree(),
+            {move || match has_story.get() {
+                true => told(app, chosen),
+                false => view! { <p class="pad">{app.w().season_empty()}</p> }.into_tree(),
             }}
         </main>
         {floor(act(move || start.clone(), move || app.begin()))}
@@ -90,24 +95,27 @@ pub fn page(app: App) -> Tree {
     .into_tree()
 }
 
-fn told(app: App, chosen: Chosen, person: &Person) -> Tree {
-    let words = app.w();
+fn told(app: App, chosen: Chosen) -> Tree {
     view! {
-        <p class="pad season__who">{words.season_of(&person.nickname)}</p>
-        {wall(app, chosen, person.nickname.clone())}
+        <p class="pad season__who">{move || app.w().season_of(&name(app))}</p>
+        {wall(app, chosen)}
         {season_choose::moves(app, chosen)}
         {move || answer(app, chosen)}
         {season_choose::section(app, chosen)}
-        {move || season_more::sections(app, chosen)}
+        {season_more::sections(app, chosen)}
         {season_plan::section(app, chosen)}
-        {move || season_more::table(app, chosen)}
+        {season_more::table(app, chosen)}
     }
     .into_tree()
 }
 
-fn wall(app: App, chosen: Chosen, name: String) -> Tree {
+fn name(app: App) -> String {
+    app.person().map(|person| person.nickname).unwrap_or_default()
+}
+
+fn wall(app: App, chosen: Chosen) -> Tree {
     let sentence = Signal::derive(move || {
-        let said = |story: &SeasonStory| app.w().season_description(story, &name, app.unit());
+        let said = |story: &SeasonStory| app.w().season_description(story, &name(app), app.unit());
         chosen.story.with(|story| story.as_ref().map(said)).unwrap_or_default()
     });
     let draw = move |frame: Frame| {

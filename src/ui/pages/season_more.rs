@@ -17,54 +17,68 @@ const ROWS: usize = 60;
 
 /// Everything between the verdict and the plan.
 pub(super) fn sections(app: App, chosen: Chosen) -> Tree {
-    chosen.story.with(|story| {
-        let Some(story) = story else {
-            return Tree::Nothing;
-        };
-        let words = app.w();
-        view! {
-            {pair(app, chosen, story)}
-            {move || bands(app, chosen)}
-            {notes(&words, story, app.unit())}
-            {left_out(&words, story)}
-        }
-        .into_tree()
-    })
+    view! {
+        {pair(app, chosen)}
+        {move || bands(app, chosen)}
+        {move || with_story(chosen, |story| notes(&app.w(), story, app.unit()))}
+        {move || with_story(chosen, |story| left_out(&app.w(), story))}
+    }
+    .into_tree()
 }
 
-fn pair(app: App, chosen: Chosen, story: &SeasonStory) -> Tree {
+fn with_story(chosen: Chosen, show: impl FnOnce(&SeasonStory) -> Tree) -> Tree {
+    chosen.story.with(|story| story.as_ref().map_or(Tree::Nothing, show))
+}
+
+/// Signals are made here, outside of what the story lays anew, so that none goes with a list.
+fn pair(app: App, chosen: Chosen) -> Tree {
     let words = app.w();
-    let counted: Vec<&StoryTest> = story.counted().collect();
-    let (Some(first), Some(last)) = (counted.first(), counted.last()) else {
-        return Tree::Nothing;
-    };
-    let options = || {
-        let rows = counted.iter().map(|test| {
-            let date = words.date(test.date, DateForm::Full);
-            (test.id.to_string(), words.two_things(&date, &words.length(test.usual, app.unit())))
-        });
-        rows.collect::<Vec<_>>()
-    };
-    let one = RwSignal::new(first.id.to_string());
-    let other = RwSignal::new(last.id.to_string());
+    let [one, other] = chosen.pair;
+    let first = Signal::derive(move || shown_id(chosen, one.get(), false));
+    let last = Signal::derive(move || shown_id(chosen, other.get(), true));
     view! {
         <section class="pad stack season__pair">
             <h2>{words.season_pair_title()}</h2>
             <p class="small soft">{words.season_pair_note()}</p>
-            {select_field("pair-one", words.season_pair_earlier(), options(), one.into(), move |id| {
-                one.set(id);
-            })}
-            {select_field(
-                "pair-other",
-                words.season_pair_later(),
-                options(),
-                other.into(),
-                move |id| other.set(id),
-            )}
-            <div role="status">{move || pair_said(app, chosen, &one.get(), &other.get())}</div>
+            {move || {
+                let label = app.w().season_pair_earlier();
+                select_field("pair-one", label, options(app, chosen), first, move |id| {
+                    one.set(Id::parse(&id));
+                })
+            }}
+            {move || {
+                let label = app.w().season_pair_later();
+                select_field("pair-other", label, options(app, chosen), last, move |id| {
+                    other.set(Id::parse(&id));
+                })
+            }}
+            <div role="status">{move || pair_said(app, chosen, &first.get(), &last.get())}</div>
         </section>
     }
     .into_tree()
+}
+
+/// The test chosen, if it is among those that count; else the first or the last of them.
+fn shown_id(chosen: Chosen, id: Option<Id>, is_last: bool) -> String {
+    chosen.story.with(|story| {
+        let counted = || story.iter().flat_map(SeasonStory::counted).map(|test| test.id);
+        let known = id.filter(|id| counted().any(|other| other == *id));
+        let ends = if is_last { counted().last() } else { counted().next() };
+        known.or(ends).map(|id| id.to_string()).unwrap_or_default()
+    })
+}
+
+/// Every test that counts, by its day and usual jump.
+fn options(app: App, chosen: Chosen) -> Vec<(String, String)> {
+    let (words, unit) = (app.w(), app.unit());
+    chosen.story.with(|story| {
+        let counted = story.iter().flat_map(SeasonStory::counted);
+        let rows = counted.map(|test| {
+            let date = words.date(test.date, DateForm::Full);
+            (test.id.to_string(), words.two_things(&date, &words.length(test.usual, unit)))
+        });
+        rows.collect()
+    })
 }
 
 fn pair_said(app: App, chosen: Chosen, one: &str, other: &str) -> Tree {
@@ -80,7 +94,9 @@ fn pair_said(app: App, chosen: Chosen, one: &str, other: &str) -> Tree {
             let said = words.pair_verdict(&pair, app.unit());
             verdict(edge(pair.verdict), said.head, said.lines)
         }
-        None if one == other => view! { <p>{words.season_pair_same()}</p> }.into_tree(),
+        None if one == other && !one.is_empty() => {
+            view! { <p>{words.season_pair_same()}</p> }.into_tree()
+        }
         None => view! { <p>{words.season_pair_need()}</p> }.into_tree(),
     }
 }
