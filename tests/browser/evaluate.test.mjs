@@ -128,6 +128,8 @@ async function compareResult(page, said) {
     const copy = root.cloneNode(true);
     // The drawing's ticks are a ruler, its figures were compared above.
     for (const svg of copy.querySelectorAll("svg")) svg.remove();
+    // What a run-up added for other people: published figures with their sources, the same for all.
+    for (const list of copy.querySelectorAll(".run-up")) list.remove();
     return [...copy.querySelectorAll("p, h1, h2, h3, li, th, td, dd, dt")]
       .filter((one) => !one.querySelector("p, li"))
       .map((one) => one.textContent)

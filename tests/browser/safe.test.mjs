@@ -143,8 +143,9 @@ test("a damaged record is put aside and said, and the other tests stay", async (
     localStorage.setItem(beside, text);
     return beside;
   }, half);
+  // One opening of the page, not two: what is put aside is said once.
+  await page.goto("about:blank");
   await page.goto(here.host.url);
-  await page.reload();
   await mounted(page);
   await page.getByText("1 record could not be read.").waitFor();
   const texts = await page.evaluate(() => Object.values(localStorage));

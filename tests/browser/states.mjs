@@ -12,7 +12,7 @@ const ROUTES = new URL("../../src/share/route.rs", import.meta.url);
 
 /** The names of all routes that need nothing but their name, from the program's own list. */
 export function routesOf(source = readFileSync(ROUTES, "utf8")) {
-  const list = /const PLAIN[^=]*=\s*\[([\s\S]*?)\n\];/.exec(source);
+  const list = /const PLAIN[^=]*=\s*&?\[([\s\S]*?)\n\];/.exec(source);
   return [...list[1].matchAll(/\(Route::\w+, "([^"]*)"\)/g)].map(([, name]) => name);
 }
 

@@ -66,5 +66,5 @@ pub(super) fn gains(words: &Words, unit: Unit) -> Tree {
             }
         })
         .collect();
-    view! { <ul class="dots">{gains}</ul> }.into_tree()
+    view! { <ul class="dots run-up">{gains}</ul> }.into_tree()
 }
