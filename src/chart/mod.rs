@@ -36,6 +36,7 @@ mod svg_path;
 mod svg_text;
 mod timeline;
 mod trials_wall;
+mod two_rulers;
 
 pub use class_wall::{Brick, ClassWall, Course, FEWEST_BRICKS, Middle, class_wall, courses};
 pub use decimate::decimated;
@@ -62,3 +63,4 @@ pub use timeline::Timeline;
 pub use trials_wall::{
     TRIAL_COLUMNS, TrialColumn, TrialMark, TrialsDrawing, TrialsWall, trials_wall,
 };
+pub use two_rulers::{FilmPlace, RulerBar, TwoRulers, film_place, two_rulers};

@@ -10,7 +10,7 @@ mod rest;
 mod warm_up;
 
 pub use answers::{Answers, LegAnswer, ReadyOutcome, StopReason};
-pub use judged::{Judged, judge_mark, judge_reach};
+pub use judged::{Judged, judge_mark, judge_reach, judge_time};
 pub use progress::{Progress, Slot};
 pub use rest::{REST_SECONDS, rest_left_seconds};
 pub use warm_up::{WarmUp, WarmUpState, WarmUpView};

@@ -9,6 +9,7 @@ mod locale;
 mod numbers;
 mod pack;
 mod said;
+mod said_clock;
 mod said_info;
 mod said_norms;
 mod said_sources;

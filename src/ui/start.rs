@@ -7,6 +7,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use two_marks::history::{JournalEntry, KeyValue, Memory, keys};
+use two_marks::measure::ClipFault;
 use two_marks::share::Route;
 use two_marks::text::Words;
 
@@ -14,9 +15,9 @@ use super::browser::journal::Journal;
 use super::browser::local_storage::LocalStorage;
 use super::browser::locale::{self, BrowserLocale};
 use super::browser::session_storage::SessionStorage;
-use super::browser::{clock, device, files, locks, page, panic, random, worker};
+use super::browser::{clock, device, files, locks, page, panic, random, video, worker};
 use super::pages;
-use super::state::{App, FileText, Later, Look, Ports, Shelf};
+use super::state::{App, FILM, FileText, Later, Look, Ports, Reel, Shelf};
 
 /// Starts the page.
 pub fn start() {
@@ -154,6 +155,7 @@ fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
                 device::ask_to_keep().await;
             });
         },
+        reel: Rc::new(FilmReel(Rc::default())),
         signal_rest_over: || {
             device::vibrate(&[200, 100, 200]);
             if let Some(beeper) = device::Beeper::new() {
@@ -162,6 +164,47 @@ fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
                 set_timeout(move || drop(beeper), std::time::Duration::from_secs(2));
             }
         },
+    }
+}
+
+/// The browser's film, as the state asks for it.
+struct FilmReel(Rc<video::Film>);
+
+impl Reel for FilmReel {
+    fn open_file(&self, event: leptos::ev::Event) -> Later<Result<u64, ClipFault>> {
+        let film = self.0.clone();
+        Box::pin(async move { film.open_file(FILM, event).await })
+    }
+
+    fn can_record(&self) -> bool {
+        video::Film::can_record()
+    }
+
+    fn open_camera(&self) -> Later<Result<(), ClipFault>> {
+        let film = self.0.clone();
+        Box::pin(async move { film.open_camera(FILM).await })
+    }
+
+    fn record(&self, lost: Box<dyn Fn()>) -> bool {
+        self.0.record(lost)
+    }
+
+    fn stop(&self) -> Later<Result<u64, ClipFault>> {
+        let film = self.0.clone();
+        Box::pin(async move { film.stop(FILM).await })
+    }
+
+    fn look(&self, micros: u64) -> Later<Option<u64>> {
+        let film = self.0.clone();
+        Box::pin(async move { film.look(FILM, micros).await })
+    }
+
+    fn snap(&self, canvas: String) {
+        self.0.snap(FILM, &canvas);
+    }
+
+    fn close(&self) {
+        self.0.close(FILM);
     }
 }
 

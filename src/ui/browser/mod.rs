@@ -18,6 +18,7 @@ pub mod page;
 pub mod panic;
 pub mod random;
 pub mod session_storage;
+pub mod video;
 mod web_storage;
 pub mod worker;
 

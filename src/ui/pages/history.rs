@@ -69,6 +69,9 @@ fn lists(app: App) -> AnyView {
 const ROWS: usize = 50;
 
 fn list(app: App, words: &Words, key: TrendKey, tests: &[Test]) -> AnyView {
+    // Too few frames a second: shown with its band, and in no line.
+    let in_line: Vec<Test> =
+        tests.iter().filter(|test| !test.session.is_too_coarse_for_trend()).cloned().collect();
     let best = tests.iter().filter_map(|test| test.session.best()).max();
     let rows: Vec<_> = tests
         .iter()
@@ -119,7 +122,7 @@ fn list(app: App, words: &Words, key: TrendKey, tests: &[Test]) -> AnyView {
         .collect();
     view! {
         <section class="stack">
-            {super::history_line::drawing(app, tests)}
+            {super::history_line::drawing(app, &in_line)}
             <div class="scroll" tabindex="0" role="region" aria-label=words.test_kind(key)>
                 <table>
                     <caption>{words.test_kind(key)}</caption>

@@ -42,6 +42,9 @@ pub fn page(app: App) -> AnyView {
                 <a class="btn" href=Route::History.to_string()>
                     {words.home_tests()}
                 </a>
+                <a class="btn" href=Route::Clock.to_string()>
+                    {words.clock_title()}
+                </a>
                 <a class="btn" href=Route::Data.to_string()>
                     {words.home_data()}
                 </a>

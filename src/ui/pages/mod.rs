@@ -4,9 +4,12 @@
 mod about;
 mod bands;
 mod check;
+mod clock;
+mod clock_said;
 mod common;
 mod data;
 mod entry;
+mod film;
 mod glossary;
 mod history;
 mod history_line;
@@ -17,6 +20,7 @@ mod reach;
 mod ready;
 mod result;
 mod result_bands;
+mod rulers;
 mod setup;
 mod sure;
 mod warm_up;
@@ -38,6 +42,9 @@ pub fn page(app: App, route: &Route) -> AnyView {
         Route::Setup => setup::page(app),
         Route::Reach => reach::page(app),
         Route::Jumps => jumps::page(app),
+        Route::Clock => clock::page(app),
+        Route::Film => film::page(app),
+        Route::Rulers => rulers::page(app),
         Route::Check => check::page(app),
         Route::Result(id) => result::page(app, id.clone()),
         Route::History | Route::Season => history::page(app),
@@ -105,6 +112,9 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Setup => words.setup_title(),
         Route::Reach => words.reach_title(),
         Route::Jumps => words.jumps_title(),
+        Route::Clock => words.clock_title(),
+        Route::Film => words.clock_film_title(),
+        Route::Rulers => words.clock_rulers_title(),
         Route::Check => words.check_title(),
         Route::Result(_) => words.result_title(),
         Route::History | Route::Season => words.history_title(),

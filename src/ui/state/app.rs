@@ -6,13 +6,13 @@ use two_marks::assess::{self, Assessment};
 use two_marks::history::{
     Born, Draft, Id, KeyValue, LocalId, Person, SaveError, Store, StoreError, Test, Trouble, keys,
 };
-use two_marks::measure::TrendKey;
+use two_marks::measure::{Device, TrendKey, Variant};
 use two_marks::quantity::{Age, JumpHeight, Moment, Reading, Unit};
 use two_marks::share::Route;
 use two_marks::text::Words;
 
 use super::backups::Picked;
-use super::{Look, Ports, Shelf};
+use super::{Film, Look, Ports, Shelf};
 
 /// Something to tell the person, until they have read it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,6 +68,10 @@ pub struct App {
     pub resized: RwSignal<u32>,
     /// A newer version of the page waits.
     pub update_waits: RwSignal<bool>,
+    /// The clock and the jump that somebody chose before the page knew who they are.
+    pub wanted_clock: RwSignal<Option<(Device, Variant)>>,
+    /// A film looked through frame by frame.
+    pub film: Film,
     /// The browser's side and the store.
     held: StoredValue<Held, LocalStorage>,
 }
@@ -102,6 +106,8 @@ impl App {
             beat: RwSignal::new(0),
             resized: RwSignal::new(0),
             update_waits: RwSignal::new(false),
+            wanted_clock: RwSignal::new(None),
+            film: Film::new(ports.reel.clone(), ports.spawn),
             held: StoredValue::new_local(Held { ports, store, draft_id: None }),
         };
         app.reload();

@@ -94,6 +94,8 @@ pub struct Ports {
     pub apply_update: fn(),
     /// Asks the browser to keep the storage.
     pub ask_to_keep: fn(),
+    /// The film under way.
+    pub reel: Rc<dyn super::Reel>,
     /// Signals that the rest is over, by sound and vibration.
     pub signal_rest_over: fn(),
 }
