@@ -129,7 +129,7 @@ for (const [name, rate, speed] of RATES) {
     const line = await page.getByText(/stands in no line/).count();
     assert.equal(line, rate < 120 ? 1 : 0);
     await press(page, "Keep this trial");
-    await press(page, "Back to the jumps");
+    await page.getByRole("link", { name: "Back to the jumps" }).click();
     await page.getByRole("button", { name: /^Trial 1, / }).waitFor();
     watch.assertSealed(here.host.origin);
     watch.assertCalm();
