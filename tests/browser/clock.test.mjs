@@ -6,8 +6,8 @@ import { fileURLToPath } from "node:url";
 import { test } from "node:test";
 
 import { HIGH, LANDS, LEAVES, WIDE } from "./clips/make_clips.mjs";
-import { assertAccessible, mounted, press } from "./kit.mjs";
-import { heading, saved, savedTest, stage, taps } from "./steps.mjs";
+import { assertAccessible, mounted, press, startBrowser } from "./kit.mjs";
+import { LOCALE, heading, keep, saved, savedTest, stage, taps } from "./steps.mjs";
 
 const here = stage();
 const { open } = here;
@@ -135,3 +135,164 @@ for (const [name, rate, speed] of RATES) {
     watch.assertCalm();
   });
 }
+
+const toFilm = async (page) => {
+  await atTrials(page, here.host.url, "Film");
+  await page.getByRole("link", { name: "Open the film page" }).click();
+};
+
+for (const [name, frames] of [
+  ["even-240.mp4", Array.from({ length: 24 }, (_, at) => at)],
+  ["uneven.mp4", Array.from({ length: 24 }, (_, at) => 7 * Math.floor(at / 4) + [0, 2, 3, 5][at % 4])],
+]) {
+  test(`stepping through ${name} never skips or repeats a frame`, async () => {
+    const { page } = await open();
+    await toFilm(page);
+    await openFilm(page, name);
+    const on = [(await seen(page)).number];
+    for (let step = 1; step < frames.length; step += 1) {
+      on.push((await tap(page, "+1 frame")).number);
+    }
+    assert.deepEqual(on, frames);
+    const back = [on.at(-1)];
+    for (let step = 1; step < frames.length; step += 1) {
+      back.push((await tap(page, "−1 frame")).number);
+    }
+    assert.deepEqual(back, frames.toReversed());
+    assert.equal((await tap(page, "−1 frame")).number, 0, "before the first frame");
+    await page.getByText("no frame beyond this one").waitFor();
+    // The keys do what the buttons do.
+    await page.getByRole("group", { name: /^Film\. The arrow keys/ }).focus();
+    await page.keyboard.press("Shift+ArrowRight");
+    await still(page);
+    assert.equal((await seen(page)).number, frames[5]);
+    await page.keyboard.press("ArrowLeft");
+    await still(page);
+    assert.equal((await seen(page)).number, frames[4]);
+  });
+}
+
+test("a neighbour in the strip can be taken instead, and a slow film needs its speed", async () => {
+  const { page } = await open();
+  await toFilm(page);
+  await openFilm(page, "slow-240-as-30.mp4");
+  await chooseBoth(page);
+  await page.getByRole("radio", { name: "No, true speed" }).click();
+  await page.getByText("Nobody stays in the air that long.").waitFor();
+  assert.equal(await page.getByRole("button", { name: "Keep this trial" }).count(), 0);
+  await page.getByRole("radio", { name: "Slow, 240 a second" }).click();
+  const before = await result(page);
+  const strips = page.getByRole("group", { name: "Frames around it" });
+  assert.equal(await strips.count(), 2);
+  const inked = await page.evaluate(() =>
+    [...document.querySelectorAll(".strip canvas")].map((canvas) =>
+      canvas.getContext("2d").getImageData(48, 60, 1, 1).data[3],
+    ),
+  );
+  assert.deepEqual(inked, Array(10).fill(255), "pictures of the strips");
+  await strips.last().getByRole("button").nth(3).click();
+  await still(page);
+  const after = await result(page);
+  assert.ok(after.height > before.height, "one frame later is higher");
+  await assertAccessible(page);
+});
+
+test("what is no film is refused in words", async () => {
+  const { page, watch } = await open();
+  await toFilm(page);
+  const input = page.locator("#film-file");
+  const hostile = Buffer.from("\0\0\0\x18ftypmp42\0\0\0\0<script>alert(1)</script>");
+  await input.setInputFiles({ name: "x.mp4", mimeType: "video/mp4", buffer: hostile });
+  await page.getByText(/cannot play this file/).waitFor();
+  await input.setInputFiles(clip("sound.wav"));
+  await page.getByText(/has sound, or a picture/).waitFor();
+  await openFilm(page, "even-24.mp4");
+  await chooseBoth(page);
+  await page.getByRole("radio", { name: "No, true speed" }).click();
+  await page.getByText("24 frames a second are too few").waitFor();
+  assert.equal(await page.getByRole("button", { name: "Keep this trial" }).count(), 0);
+  watch.assertSealed(here.host.origin);
+});
+
+test("without leave for the camera the page says what to do", async () => {
+  const { page } = await open();
+  await page.addInitScript(() => {
+    navigator.mediaDevices.getUserMedia = async () => {
+      throw new DOMException("no", globalThis.cameraFault ?? "NotAllowedError");
+    };
+  });
+  await toFilm(page);
+  await press(page, "Film in this page");
+  await page.getByText(/camera is not allowed here/).waitFor();
+  await page.evaluate(() => {
+    globalThis.cameraFault = "NotFoundError";
+  });
+  await press(page, "Film in this page");
+  await page.getByText(/No camera was found/).waitFor();
+});
+
+test("the camera of the page films, and its film is stepped through", async () => {
+  const camera = await startBrowser({
+    args: ["--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream"],
+  });
+  try {
+    const { page, watch } = await camera.open(LOCALE);
+    await toFilm(page);
+    await press(page, "Film in this page");
+    await press(page, "Start filming");
+    await page.waitForFunction(() => document.querySelector("#film").currentTime > 1.5);
+    await press(page, "Stop filming");
+    await page.getByText(/^Frame at/).waitFor();
+    await still(page);
+    const first = await page.locator("#film-at").textContent();
+    await tap(page, "+1 frame");
+    assert.notEqual(await page.locator("#film-at").textContent(), first);
+    await tap(page, "−1 frame");
+    assert.equal(await page.locator("#film-at").textContent(), first);
+    await press(page, "Film in this page");
+    await press(page, "Start filming");
+    await page.evaluate(() => {
+      // What a browser does when a camera is pulled out.
+      const [track] = document.querySelector("#film").srcObject.getTracks();
+      track.dispatchEvent(new Event("ended"));
+    });
+    await page.getByText(/camera went away/).waitFor();
+    watch.assertSealed(here.host.origin);
+  } finally {
+    await camera.stop();
+  }
+});
+
+test("typed times become a test of their own, and two are enough after the wall", async () => {
+  const { page, watch } = await open();
+  await savedTest(page, here.host.url);
+  await atTrials(page, here.host.url, "Contact mat");
+  await keep(page, "12");
+  await page.getByText(/in seconds or milliseconds/).waitFor();
+  await keep(page, "0.512");
+  await keep(page, "498 ms");
+  await press(page, "Check the readings");
+  await heading(page, "Check the readings");
+  await press(page, "Save result");
+  await saved(page);
+  // 0.512 s is 32.13 cm, to half a centimetre.
+  await page.getByText("Your best today: 32.0").waitFor();
+  await page.getByText("Standing jump, Contact mat").first().waitFor();
+  await page.getByText(/Take-off speed of the best jump: 2\.51 m\/s/).waitFor();
+  await page.getByText(/does not say which device/).waitFor();
+  await page.getByRole("radio", { name: "Girls and women" }).click();
+  await page.getByText(/in 100/).first().waitFor();
+  await assertAccessible(page);
+  await page.getByRole("link", { name: "Wall and air, side by side" }).click();
+  await page.getByText(/At the wall 42\.0.*in the air 31\.5/).waitFor();
+  await assertAccessible(page);
+  await page.goto(`${here.host.url}#/tests`);
+  const captions = await page.locator("caption").allTextContents();
+  assert.deepEqual(captions, ["Standing jump, Contact mat", "Standing jump"]);
+  const kept = await page.evaluate(() =>
+    Object.values(localStorage).filter((text) => text.includes('"dev":"mat"')),
+  );
+  assert.equal(kept.length, 1);
+  assert.deepEqual(JSON.parse(kept[0]).trials, [{ air: 512000 }, { air: 498000 }]);
+  watch.assertCalm();
+});
