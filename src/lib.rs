@@ -20,3 +20,4 @@ pub mod share;
 pub mod flow;
 pub mod chart;
 pub mod text;
+pub mod season;

@@ -8,6 +8,27 @@ mod rulers;
 
 pub use gains::{Gain, Gains, gains};
 pub use rulers::{BothRulers, both_rulers};
+mod growing;
+mod pair;
+mod plan;
+mod season;
+mod season_bands;
+mod season_reach;
+
+pub use growing::{Growing, growing};
+pub use pair::{Pair, compare_tests};
+pub use plan::{PLANNED_GAINS, Plan, PlanQuestion, plan, sessions_needed};
+pub use season::{
+    LeftOut, LeftOutBecause, LinePoint, POWER_GAIN_CM, SeasonStory, Span, StoryTest, keys,
+    season_story,
+};
+pub use season_bands::{AgeBands, BandChoice};
+pub use season_reach::{ReachNote, ReachTrouble};
+mod practice;
+mod reach;
+use chrono::NaiveDate;
+pub use practice::mark_practice;
+pub use reach::{ReachDoubt, reach_before};
 
 use crate::history::{Born, HardDay, Person, Test};
 use crate::measure::{COUNTED_TRIALS_MIN, Device, Reach, Session, Trial, Usual};
@@ -19,10 +40,10 @@ use crate::reliability::{
 };
 use crate::statistics::best_of_n;
 
-/// Sessions that count as practice before a trend begins (measurement.md, rule 6).
+/// Sessions that count as practice before a trend begins (docs/measurement.md §0, rule 6).
 pub const PRACTICE_SESSIONS: usize = 2;
-/// Hours after a hard session in which legs still recover although the score counts: measurement.md 5
-/// widens the standard error between 36 and 60 h.
+/// Hours after a hard session in which legs still recover although the score counts:
+/// docs/measurement.md §5 widens the standard error between 36 and 60 h.
 const RECOVERING_HOURS: std::ops::Range<u16> = 36..60;
 
 /// Why a result's ± is wider than usual.
@@ -63,14 +84,21 @@ pub struct Assessment {
     pub rough: Vec<Rough>,
     /// Whether the score may be too low.
     pub is_tired: bool,
-    /// Whether it is a practice test.
+    /// Whether it is a practice test: one of the first of its kind, as the history stands now.
     pub is_practice: bool,
+    /// What makes the reach doubtful, and the height with it.
+    pub reach_note: Option<ReachDoubt>,
 }
 
 /// A person's age on the day of a test.
 pub fn age_on_day(person: &Person, test: &Test) -> Age {
+    age_on(person, test.date)
+}
+
+/// A person's age on a day.
+pub fn age_on(person: &Person, date: NaiveDate) -> Age {
     match person.born {
-        Some(Born::Month(month)) => Age::on(month, test.date),
+        Some(Born::Month(month)) => Age::on(month, date),
         Some(Born::Group(group)) => Age::Group(group),
         None => Age::Unknown,
     }
@@ -101,7 +129,8 @@ pub fn assess(test: &Test, person: &Person, others: &[Test]) -> Assessment {
         placements,
         rough: rough(session),
         is_tired: test.tired.is_noted(),
-        is_practice: test.practice,
+        is_practice: practice::is_practice(test, earlier.len()),
+        reach_note: reach::reach_note(test, person, others),
     }
 }
 
@@ -139,13 +168,22 @@ fn age_band(age: Age) -> AgeBand {
 }
 
 fn spread_for(test: &Test, age: Age, earlier: &[&Test]) -> Option<TypicalSpread> {
+    let own = earlier.iter().copied().chain([test]).filter_map(own_heights_cm);
+    spread_from(test, age, earlier.len(), &own.collect::<Vec<_>>())
+}
+
+/// The heights of a test that tell of the person's own scatter: two trials or more.
+fn own_heights_cm(test: &Test) -> Option<Vec<f64>> {
+    let heights = counted_cm(&test.session);
+    (!test.session.top_mark_only && heights.len() > 1).then_some(heights)
+}
+
+/// The spreads of a test after so many `earlier` ones; `own` are the heights of them and of itself.
+fn spread_from(test: &Test, age: Age, earlier: usize, own: &[Vec<f64>]) -> Option<TypicalSpread> {
     let height = usual_cm(&test.session).or_else(|| Some(test.session.best()?.0.as_cm()))?;
-    let experience = Experience::of_earlier_sessions(earlier.len());
+    let experience = Experience::of_earlier_sessions(earlier);
     let typical = typical_spread(age_band(age), experience, height)?;
-    let own = earlier.iter().map(|test| &test.session).chain([&test.session]);
-    let own = own.filter(|session| !session.top_mark_only).map(counted_cm);
-    let own: Vec<Vec<f64>> = own.filter(|heights| heights.len() > 1).collect();
-    typical.with_own_trials(pooled_within_sd(&own)).or(Some(typical))
+    typical.with_own_trials(pooled_within_sd(own)).or(Some(typical))
 }
 
 fn counted_cm(session: &Session) -> Vec<f64> {

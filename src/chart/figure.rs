@@ -1,4 +1,4 @@
-use super::pose::{DIP, FINE, JUMP, Joints, REACH, RISE, Spot, TOUCH, mixed};
+use super::pose::{Body, DIP, FINE, JUMP, Joints, REACH, RISE, Spot, TOUCH, mixed};
 use super::scene::Sketch;
 use super::{Drawing, Frame, Item, Paint, Point, Pose, Px};
 
@@ -38,6 +38,31 @@ pub fn figure_between(
         (from, to, _) => mixed(from.body(), to.body(), way),
     });
     pen.sketch.finish(pen.frame)
+}
+
+/// One picture of a moving figure: a body on its way to another, and the marks on the wall.
+pub(super) struct Shot {
+    pub(super) from: Body,
+    pub(super) to: Body,
+    /// Thousandths of the way.
+    pub(super) way: i64,
+    /// Whether the reach mark and the jump mark are there.
+    pub(super) marks: (bool, bool),
+}
+
+impl Shot {
+    pub(super) fn draw(&self, is_mirrored: bool, frame: Frame) -> Drawing {
+        let mut pen = Pen::new(is_mirrored, frame);
+        pen.ground();
+        if self.marks.0 {
+            pen.mark(REACH + 2, Paint::ReachMark);
+        }
+        if self.marks.1 {
+            pen.mark(TOUCH + 2, Paint::ChalkMark);
+        }
+        pen.body(&mixed(self.from, self.to, self.way));
+        pen.sketch.finish(pen.frame)
+    }
 }
 
 struct Pen {

@@ -13,10 +13,12 @@
 //! **Invariants.** Every y is a height through one [`Scale`] per drawing. No words and no number
 //! formatting: labels come in as text or as a function. No floats in what is written.
 
+mod card;
 mod chalk;
 mod class_wall;
 mod decimate;
 mod figure;
+mod film;
 mod history_line;
 mod lettering;
 mod paint;
@@ -37,10 +39,13 @@ mod svg_text;
 mod timeline;
 mod trials_wall;
 mod two_rulers;
+mod wall_scale;
 
+pub use card::{CARD, CardWords, card};
 pub use class_wall::{Brick, ClassWall, Course, FEWEST_BRICKS, Middle, class_wall, courses};
 pub use decimate::decimated;
 pub use figure::{figure, figure_between};
+pub use film::{FILM_FRAMES, film};
 pub use history_line::{HistoryLine, HistoryWords, history_line};
 pub use paint::{Colour, Fill, Look, Paint, Pattern, Stroke, Words};
 pub use palette::Palette;
@@ -64,3 +69,7 @@ pub use trials_wall::{
     TRIAL_COLUMNS, TrialColumn, TrialMark, TrialsDrawing, TrialsWall, trials_wall,
 };
 pub use two_rulers::{FilmPlace, RulerBar, TwoRulers, film_place, two_rulers};
+pub use wall_scale::{
+    SHEET_HEIGHT, SHEET_WIDTH, ScaleStart, WallScale, check_length, piece_count, piece_length,
+    sheet_count, true_size, wall_scale,
+};

@@ -59,7 +59,7 @@ impl Pose {
 pub(super) type Spot = (i64, i64);
 
 /// The joints of a body that faces right.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Body {
     head: Spot,
     shoulder: Spot,
@@ -79,7 +79,7 @@ pub(super) const REACH: i64 = 124;
 /// How high the fingertip of the jump is.
 pub(super) const TOUCH: i64 = 150;
 
-const STAND: Body = Body {
+pub(super) const STAND: Body = Body {
     head: (5, 95),
     shoulder: (0, 84),
     hip: (0, 52),
@@ -120,7 +120,7 @@ pub(super) const JUMP: Body = Body {
     other_leg: [(5, 38), (3, 16), (9, 6)],
 };
 
-const PEAK: Body = Body {
+pub(super) const PEAK: Body = Body {
     head: (5, 121),
     shoulder: (0, 110),
     hip: (-1, 78),
@@ -130,7 +130,7 @@ const PEAK: Body = Body {
     other_leg: [(5, 54), (2, 31), (7, 21)],
 };
 
-const LAND: Body = Body {
+pub(super) const LAND: Body = Body {
     head: (13, 82),
     shoulder: (6, 72),
     hip: (-7, 43),
@@ -149,6 +149,12 @@ const STEP: Body = Body {
     leg: [(12, 31), (17, 8), (27, 9)],
     other_leg: [(-3, 28), (-15, 9), (-7, 3)],
 };
+
+/// Before the jump: both arms hang down.
+pub(super) const READY: Body = Body { arm: [(4, 68), (7, 50)], ..STAND };
+
+/// On the way between hanging and reaching: the arm that marks points forward.
+pub(super) const FRONT: Body = Body { arm: [(19, 88), (38, 94)], ..STAND };
 
 const BENT: Body = Body { arm: [(13, 98), (2, 114)], ..STAND };
 

@@ -275,6 +275,31 @@ impl Item {
         }
     }
 
+    /// The same item further to the right and down.
+    #[must_use]
+    pub fn moved(self, right: Px, down: Px) -> Self {
+        let point = |point: Point| point.moved(right, down);
+        let all = |points: Vec<Point>| points.into_iter().map(point).collect();
+        match self {
+            Self::Rect { area, paint } => {
+                Self::Rect { area: Area { x: area.x + right, y: area.y + down, ..area }, paint }
+            }
+            Self::Lines { segments, paint } => {
+                let moved = segments.into_iter().map(|(a, b)| (point(a), point(b)));
+                Self::Lines { segments: moved.collect(), paint }
+            }
+            Self::Polyline { points, paint } => Self::Polyline { points: all(points), paint },
+            Self::Polygon { rings, paint } => {
+                Self::Polygon { rings: rings.into_iter().map(all).collect(), paint }
+            }
+            Self::Circle { centre, radius, paint } => {
+                Self::Circle { centre: point(centre), radius, paint }
+            }
+            Self::Limb { points, width, paint } => Self::Limb { points: all(points), width, paint },
+            Self::Text(label) => Self::Text(Label { at: point(label.at), ..label }),
+        }
+    }
+
     /// The smallest upright area around the item without the thickness of its lines; a text counts
     /// with its estimated width.
     pub fn area(&self) -> Area {

@@ -29,14 +29,26 @@ impl Judged {
     }
 }
 
+/// Judges a reading as a standing reach.
+pub(super) fn judged_reach(reading: Reading, context: ReachContext) -> Judged {
+    let (doubts, remedies) = doubts_about_reach(reading, context);
+    Judged { reading: Some(reading), problem: None, doubts, remedies }
+}
+
+/// Judges a reading as a jump mark or a distance between the marks.
+pub(super) fn judged_mark(reading: Reading, context: MarkContext<'_>) -> Judged {
+    let (doubts, remedies) = doubts_about_mark(reading, context);
+    Judged { reading: Some(reading), problem: None, doubts, remedies }
+}
+
 /// Judges what is typed as a standing reach.
 pub fn judge_reach(text: &str, division: Division, context: ReachContext) -> Judged {
-    judge(text, division, |reading| doubts_about_reach(reading, context))
+    judge(text, division, |reading| judged_reach(reading, context))
 }
 
 /// Judges what is typed as a jump mark or a distance between the marks.
 pub fn judge_mark(text: &str, division: Division, context: MarkContext<'_>) -> Judged {
-    judge(text, division, |reading| doubts_about_mark(reading, context))
+    judge(text, division, |reading| judged_mark(reading, context))
 }
 
 /// Judges what is typed as a time in the air, by the height it comes to: the reading is that height,
@@ -53,17 +65,10 @@ pub fn judge_time(text: &str, unit: Unit, context: MarkContext<'_>) -> Judged {
     }
 }
 
-fn judge(
-    text: &str,
-    division: Division,
-    doubts_about: impl Fn(Reading) -> (Vec<Doubt>, Vec<Remedy>),
-) -> Judged {
+fn judge(text: &str, division: Division, judged: impl Fn(Reading) -> Judged) -> Judged {
     match parse_reading(text, division) {
         Err(problem) => Judged { problem: Some(problem), ..Judged::default() },
-        Ok(reading) => {
-            let (doubts, remedies) = doubts_about(reading);
-            Judged { reading: Some(reading), problem: None, doubts, remedies }
-        }
+        Ok(reading) => judged(reading),
     }
 }
 

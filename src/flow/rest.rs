@@ -2,9 +2,9 @@ use crate::measure::{FoulReason, Trial};
 use crate::quantity::Moment;
 
 /// Rest offered between hard jumps, seconds. 15 s were enough in a study of twelve men (Read and
-/// Cisar 2001); twice that is offered. Design choice (measurement.md 1.1).
+/// Cisar 2001); twice that is offered. Design choice (docs/measurement.md §1.1).
 pub const REST_SECONDS: u32 = 30;
-/// After a bad landing. Design choice (measurement.md 1.1).
+/// After a bad landing. Design choice (docs/measurement.md §1.1).
 const REST_AFTER_BAD_LANDING_SECONDS: u32 = 60;
 
 /// Seconds of rest that are left after the newest trial. It is worked out from the clock, so it

@@ -1,7 +1,7 @@
 use crate::quantity::Moment;
 
 /// Seconds of each part: easy running, slow squats, swings and hops, rising practice jumps.
-/// Design choice within 5 to 10 minutes (measurement.md 5).
+/// Design choice within 5 to 10 minutes (docs/measurement.md §5).
 const PART_SECONDS: [u32; 4] = [150, 60, 60, 60];
 
 /// What the warm-up is doing.

@@ -10,7 +10,7 @@ use super::entry::{Problem, decimal, plain_text};
 use super::{FlightTime, STANDARD_GRAVITY_M_S2};
 use crate::quantity::JUMP_HEIGHT_POSSIBLE;
 
-/// Longest frame interval of a result that may stand in a trend: 120 a second (measurement.md 3),
+/// Longest frame interval of a result that may stand in a trend: 120 a second (docs/measurement.md §3),
 /// and a twentieth for cameras that run a little slow.
 pub const TREND_FRAME_MICROS_MAX: u32 = 8_750;
 /// Longest frame interval of any result: 30 a second and a twentieth.

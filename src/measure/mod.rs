@@ -10,8 +10,8 @@ mod session;
 mod trial;
 
 pub use checks::{
-    Doubt, MarkContext, ReachContext, Remedy, doubts_about_flight, doubts_about_mark,
-    doubts_about_reach, jump_window, reach_window,
+    Doubt, MarkContext, REACH_PER_STATURE, ReachContext, Remedy, doubts_about_flight,
+    doubts_about_mark, doubts_about_reach, jump_window, reach_window,
 };
 pub use entry::{Problem, nudged, parse_feet_and_inches, parse_reading, part_of, parts, with_part};
 pub use flight_time::{

@@ -4,18 +4,18 @@ use super::{FoulReason, Hand, Outcome, TrendKey, Trial};
 use crate::quantity::{Division, JumpHeight, Length, Reading, StandingReach};
 
 /// How many trials must count before a test is complete (best of three is what norms use,
-/// measurement.md 1.1).
+/// docs/measurement.md §1.1).
 pub const COUNTED_TRIALS_MIN: usize = 3;
 /// How many are enough for time in the air when the wall was tested on the same day: the day's ten
 /// jumps count both. Design choice.
 pub const COUNTED_TRIALS_MIN_AFTER_WALL: usize = 2;
-/// How many counted trials end a test. Design choice (measurement.md 1.4).
+/// How many counted trials end a test. Design choice (docs/measurement.md §1.4).
 pub const COUNTED_TRIALS_MAX: usize = 6;
 /// While the newest trial beats the earlier best by this much, one more is worth it. Design choice
-/// (measurement.md 1.4).
+/// (docs/measurement.md §1.4).
 pub const ONE_MORE_GAIN: Length = Length::from_mm(10);
 /// Three reaches should agree this closely, or within one and a half divisions if that is wider.
-/// Design choice (measurement.md 1.2).
+/// Design choice (docs/measurement.md §1.2).
 const REACH_SPREAD_MAX: Length = Length::from_mm(15);
 
 /// The standing reach of a test.

@@ -1,3 +1,4 @@
+use super::STANDARD_GRAVITY_M_S2;
 use crate::quantity::{JumpHeight, JumpReach, Length, Reading, StandingReach};
 
 /// Time in the air in whole microseconds.
@@ -11,9 +12,6 @@ pub struct FlightTime {
 }
 
 impl FlightTime {
-    /// Standard acceleration of free fall, m/s² (CGPM 1901, exact by definition).
-    const G: f64 = 9.806_65;
-
     /// A time that something other than a film told.
     pub const fn timed(micros: u32) -> Self {
         Self { micros, frame_micros: 0 }
@@ -31,7 +29,7 @@ impl FlightTime {
     }
 
     /// Whether it was counted in frames too long for a trend, which needs 120 in a second
-    /// (measurement.md 3).
+    /// (docs/measurement.md §3).
     pub const fn is_coarse(self) -> bool {
         self.frame_micros > super::frames::TREND_FRAME_MICROS_MAX
     }
@@ -39,7 +37,7 @@ impl FlightTime {
     /// SD that counting frames gives the height, cm: gT/4 times D/sqrt(6); zero without frames.
     pub fn frame_sd_cm(self) -> f64 {
         let (time_s, frame_s) = (f64::from(self.micros) / 1e6, f64::from(self.frame_micros) / 1e6);
-        100.0 * Self::G * time_s / 4.0 * frame_s / 6.0_f64.sqrt()
+        100.0 * STANDARD_GRAVITY_M_S2 * time_s / 4.0 * frame_s / 6.0_f64.sqrt()
     }
 
     /// Jump height h = g·T²/8: the body rises and falls for the same time when it lands as tall as it
@@ -52,7 +50,7 @@ impl FlightTime {
     /// ```
     pub fn jump_height(self) -> JumpHeight {
         let seconds = f64::from(self.micros) / 1e6;
-        JumpHeight(Length::from_cm(Self::G * seconds * seconds / 8.0 * 100.0))
+        JumpHeight(Length::from_cm(STANDARD_GRAVITY_M_S2 * seconds * seconds / 8.0 * 100.0))
     }
 }
 

@@ -2,6 +2,7 @@ use super::age_line::median;
 use super::source::Source;
 use super::table::{AgeSpan, Norm};
 use super::tables::{CAN_CHMS_YOUTH_2016, KOR_NFA_2024_2026, stature_gain_per_year};
+use crate::measure::REACH_PER_STATURE;
 use crate::quantity::{Age, AgeGroup, Compare, Length, Sex};
 
 /// How an expected gain was come by.
@@ -33,13 +34,9 @@ pub struct YearlyGain {
 pub struct ReachGrowth {
     /// The rise of the median stature in the year from this birthday.
     pub stature_per_year: Length,
-    /// The rise of the standing reach, [`REACH_PER_STATURE_PERCENT`] of it.
+    /// The rise of the standing reach, [`REACH_PER_STATURE`] times it.
     pub reach_per_year: Length,
 }
-
-/// Standing reach is about 1.28 times stature. Design choice: adults lie at 1.27 to 1.30 with the
-/// shoulder raised; no good ratio for children was found.
-pub const REACH_PER_STATURE_PERCENT: i64 = 128;
 
 /// Children's yearly gains differ by about three quarters of the gain itself. Design choice: no
 /// table follows children over years. From 13 to 14 the spread of boys' heights widens as much as
@@ -128,8 +125,7 @@ pub fn growth_by_year(compare: Compare) -> impl Iterator<Item = (u8, YearlyGain)
 /// ```
 pub fn reach_growth_expectation(sex: Sex, years: u8) -> Option<ReachGrowth> {
     let stature_per_year = stature_gain_per_year(sex, years)?;
-    let micrometres = stature_per_year.as_micrometres() * REACH_PER_STATURE_PERCENT / 100;
-    let reach_per_year = Length::from_micrometres(micrometres);
+    let reach_per_year = Length::from_cm(stature_per_year.as_cm() * REACH_PER_STATURE);
     Some(ReachGrowth { stature_per_year, reach_per_year })
 }
 

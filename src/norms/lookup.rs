@@ -76,6 +76,15 @@ pub struct Standing {
     pub position: Position,
 }
 
+impl Standing {
+    /// The place of another score in the same cell.
+    #[must_use]
+    pub fn for_score(&self, score: &Score) -> Self {
+        let position = self.cell.norm.position(score.range(self.source.statistic));
+        Self { position, ..*self }
+    }
+}
+
 /// All that is said of one sex's tables.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Placement {

@@ -23,8 +23,8 @@ pub const REACH_POSSIBLE: Bounds =
     Bounds { min: Length::from_mm(600), max: Length::from_mm(3_500) };
 /// A jump mark from the floor. Design choice: reach and jump bounds together.
 pub const MARK_POSSIBLE: Bounds = Bounds { min: Length::from_mm(600), max: Length::from_mm(4_800) };
-/// A jump height. Design choice: measurement.md 7.3 refuses above 125 cm, and a run-up counts 1.25
-/// times that.
+/// A jump height. Design choice: docs/measurement.md §7.3 refuses above 125 cm, and a run-up counts
+/// 1.25 times that.
 pub const JUMP_HEIGHT_POSSIBLE: Bounds = Bounds { min: Length::ZERO, max: Length::from_mm(1_560) };
 
 const _: () = {

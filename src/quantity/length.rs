@@ -1,5 +1,7 @@
 use std::ops::{Add, Sub};
 
+use super::Unit;
+
 /// A length, exact to the micrometre.
 ///
 /// Range: what `i64` micrometres hold, far beyond any wall. Arithmetic saturates instead of
@@ -137,6 +139,39 @@ impl JumpReach {
 pub struct BodyMass {
     /// Whole grams.
     pub grams: u32,
+}
+
+/// A tenth of a pound in micrograms: a pound is 0.45359237 kg by definition (international agreement
+/// of 1959).
+const TENTH_POUND_MICROGRAMS: i64 = 45_359_237;
+
+impl BodyMass {
+    /// From tenths of a kilogram, or of a pound where lengths are in inches, to the nearest gram. None
+    /// below zero and beyond any mass.
+    ///
+    /// ```
+    /// use two_marks::quantity::{BodyMass, Unit};
+    /// let mass = BodyMass::from_tenths(1_543, Unit::Inch).unwrap(); // 154.3 lb
+    /// assert_eq!((mass.grams, mass.tenths(Unit::Inch)), (69_989, 1_543));
+    /// ```
+    pub fn from_tenths(tenths: i64, unit: Unit) -> Option<Self> {
+        let micrograms = match unit {
+            Unit::Centimetre => tenths.checked_mul(100_000_000)?,
+            Unit::Inch => tenths.checked_mul(TENTH_POUND_MICROGRAMS)?,
+        };
+        let grams = u32::try_from((micrograms + 500_000) / 1_000_000).ok()?;
+        (tenths >= 0).then_some(Self { grams })
+    }
+
+    /// Tenths of a kilogram, or of a pound where lengths are in inches, to the nearest.
+    pub fn tenths(self, unit: Unit) -> i64 {
+        let micrograms = i64::from(self.grams) * 1_000_000;
+        let tenth = match unit {
+            Unit::Centimetre => 100_000_000,
+            Unit::Inch => TENTH_POUND_MICROGRAMS,
+        };
+        (micrograms + tenth / 2) / tenth
+    }
 }
 
 #[cfg(test)]

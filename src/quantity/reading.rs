@@ -67,7 +67,7 @@ impl Division {
 
     /// A step so wide that the score is called rough: a whole centimetre or half an inch and up.
     /// Design choice: at this width two readings add 0.4 cm to the standard error of a score
-    /// (measurement.md 1.3), half of the smallest trial spread assumed.
+    /// (docs/measurement.md §1.3), half of the smallest trial spread assumed.
     pub const fn is_coarse(self) -> bool {
         matches!(self, Self::Cm1 | Self::InHalf | Self::In1)
     }

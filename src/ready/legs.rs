@@ -55,7 +55,7 @@ impl LegWork {
 }
 
 /// Hours to wait after a hard session, from age 12 and where the age is unknown: the trade's 72 h,
-/// which a pool of 22 studies agrees with (Williams 2025; measurement.md 5).
+/// which a pool of 22 studies agrees with (Williams 2025; docs/measurement.md §5).
 const SESSION_HOURS: i64 = 72;
 /// Under 12: boys of 9 and 10 were back at 24 h (Marginson 2005); 48 h leaves a margin. Design choice.
 const SESSION_HOURS_UNDER_12: i64 = 48;
@@ -63,12 +63,12 @@ const SESSION_HOURS_UNDER_12: i64 = 48;
 const MATCH_HOURS: i64 = 96;
 /// Under 12 after a match. Design choice.
 const MATCH_HOURS_UNDER_12: i64 = 72;
-/// In the last hours of waiting a test may go ahead, noted as tired: measurement.md 5 counts scores
-/// from 60 h of 72. Design choice.
+/// In the last hours of waiting a test may go ahead, noted as tired: docs/measurement.md §5 counts
+/// scores from 60 h of 72. Design choice.
 const NEARLY_HOURS: i64 = 12;
 
 /// Losses after leg work in per mille of the jump height by hours since: adults, 12 to 17, under 12
-/// (measurement.md 5, "When is a result trustworthy?", design choice).
+/// (docs/measurement.md §5, "When is a result trustworthy?", design choice).
 const LOSSES: [(i64, [(i64, i64); 3]); 4] = [
     (6, [(50, 100), (50, 100), (30, 80)]),
     (36, [(40, 80), (30, 60), (10, 30)]),

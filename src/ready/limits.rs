@@ -4,9 +4,9 @@ use crate::measure::{Variant, jump_window};
 use crate::quantity::{Age, JumpHeight, Length, StandingReach, days_between};
 
 /// Maximal jumps in one day, fouls and every test of the day included. Design choice
-/// (measurement.md 7.5).
+/// (docs/measurement.md §7.5).
 pub const HARD_JUMPS_A_DAY: usize = 10;
-/// Test days in any seven days. Design choice (measurement.md 7.5).
+/// Test days in any seven days. Design choice (docs/measurement.md §7.5).
 pub const TEST_DAYS_A_WEEK: usize = 2;
 /// Room above the highest touch, for the hand that swings on. Design choice.
 const ROOM_ABOVE: Length = Length::from_mm(100);

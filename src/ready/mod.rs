@@ -1,6 +1,6 @@
 //! Is today a day to test: leg work, held stretches, daily and weekly limits.
 //!
-//! Every figure is measurement.md section 5 or 7.5; what that section grades D is called a design
+//! Every figure is docs/measurement.md §5 or §7.5; what that section grades D is called a design
 //! choice here. The person can always go on after leg work or a stretch: the verdict decides what is
 //! said and whether the record carries the note *tired*.
 

@@ -12,7 +12,7 @@ pub struct HeldStretch {
     pub moved_since: bool,
 }
 
-/// Rest that undoes a short hold, minutes (measurement.md 5: "for 10 min"). Design choice.
+/// Rest that undoes a short hold, minutes (docs/measurement.md §5: "for 10 min"). Design choice.
 const SHORT_MINUTES: i64 = 10;
 /// The same for holds of a minute and more. Design choice: twice as long.
 const LONG_MINUTES: i64 = 20;

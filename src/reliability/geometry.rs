@@ -1,13 +1,10 @@
 //! Errors that follow from geometry, gravity and the divisions of a tape measure.
 
+pub use crate::measure::REACH_PER_STATURE;
 use crate::measure::STANDARD_GRAVITY_M_S2;
 
 /// Days in a mean year.
 const DAYS_PER_YEAR: f64 = 365.25;
-/// Fingertip reach over body height, shoulder raised; a design choice, because no good published
-/// ratio for children was found (adults: about 1.25 with an easy shoulder, from ergonomics tables,
-/// plus 4 to 7 cm for raising it).
-pub const REACH_PER_STATURE: f64 = 1.28;
 
 /// What reading to a division adds to a score, as standard deviations in cm.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -35,6 +35,10 @@ pub enum Route {
     Check,
     /// One saved test, by its id.
     Result(String),
+    /// A saved test being changed, by its id.
+    Change(String),
+    /// An earlier result, added by hand.
+    Add,
     /// All tests of a person.
     History,
     /// The season of a person.
@@ -47,6 +51,14 @@ pub enum Route {
     Glossary,
     /// Backup, restore, units, looks.
     Data,
+    /// Forms and a wall scale to print.
+    Paper,
+    /// The wall scale.
+    Strip,
+    /// How to jump, in moving and still pictures.
+    Technique,
+    /// One saved test as a picture, by its id.
+    Picture(String),
     /// Version, licences, what leaves this device.
     About,
     /// An address that names no page.
@@ -54,7 +66,7 @@ pub enum Route {
 }
 
 /// Pages without anything in their address but a name.
-const PLAIN: [(Route, &str); 18] = [
+const PLAIN: &[(Route, &str)] = &[
     (Route::Home, ""),
     (Route::Who, "who"),
     (Route::Ready, "ready"),
@@ -66,12 +78,16 @@ const PLAIN: [(Route, &str); 18] = [
     (Route::Film, "clock-film"),
     (Route::Rulers, "clock-and-wall"),
     (Route::Check, "check"),
+    (Route::Add, "add"),
     (Route::History, "tests"),
     (Route::Season, "season"),
     (Route::Bands, "bands"),
     (Route::Sure, "sure"),
     (Route::Glossary, "words"),
     (Route::Data, "data"),
+    (Route::Paper, "paper"),
+    (Route::Strip, "strip"),
+    (Route::Technique, "technique"),
     (Route::About, "about"),
 ];
 
@@ -93,6 +109,8 @@ impl Route {
         }
         match path.split_once('/') {
             Some(("result", id)) if is_id(id) => Self::Result(id.to_owned()),
+            Some(("picture", id)) if is_id(id) => Self::Picture(id.to_owned()),
+            Some(("change", id)) if is_id(id) => Self::Change(id.to_owned()),
             _ => Self::Lost,
         }
     }
@@ -120,6 +138,12 @@ impl fmt::Display for Route {
         if let Self::Result(id) = self {
             return write!(formatter, "#/result/{id}");
         }
+        if let Self::Picture(id) = self {
+            return write!(formatter, "#/picture/{id}");
+        }
+        if let Self::Change(id) = self {
+            return write!(formatter, "#/change/{id}");
+        }
         let name = PLAIN.iter().find(|(route, _)| route == self).map_or("lost", |(_, name)| *name);
         write!(formatter, "#/{name}")
     }
@@ -132,7 +156,9 @@ mod tests {
 
     #[test]
     fn every_page_reads_back_from_its_own_address() {
-        for route in Route::plain().chain([Route::Result("Xr3kq0".to_owned())]) {
+        let id = || "Xr3kq0".to_owned();
+        let named = [Route::Result(id()), Route::Picture(id()), Route::Change(id())];
+        for route in Route::plain().chain(named) {
             assert_eq!(Route::parse(&route.to_string()), route);
         }
     }

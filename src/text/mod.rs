@@ -8,10 +8,13 @@ pub mod catalogue;
 mod locale;
 mod numbers;
 mod pack;
+mod picture;
 mod said;
 mod said_clock;
 mod said_info;
 mod said_norms;
+mod said_season;
+mod said_records;
 mod said_sources;
 mod wall_labels;
 
@@ -19,8 +22,10 @@ use std::sync::Arc;
 
 pub use locale::{DateForm, EnglishLocale, Locale};
 pub use pack::{Pack, PackFault};
+pub use picture::{Picture, PictureFields};
 pub use said_info::PartSaid;
 pub use said_norms::StandingSaid;
+pub use said_season::VerdictSaid;
 pub use wall_labels::TapeSaid;
 
 /// One message of the compiled English catalogue.

@@ -8,6 +8,7 @@ mod change;
 mod growth;
 mod local_level;
 mod planner;
+mod power;
 mod season;
 
 pub use change::{
@@ -20,7 +21,8 @@ pub use local_level::{
     smooth,
 };
 pub use planner::{chance_of_telling, sessions_each_side};
+pub use power::season_power;
 pub use season::{
     BeyondGrowth, COUNTED_TESTS_MIN, LINE_DAYS_MIN, LINE_TESTS_MIN, PRACTICE_SESSIONS, Season,
-    SeasonTest, SeasonVerdict, UnderEighteen, Who, season,
+    SeasonTest, SeasonVerdict, UnderEighteen, Who, season, verdict_beside_growth,
 };

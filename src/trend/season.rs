@@ -138,7 +138,8 @@ pub fn season(tests: &[SeasonTest], who: Who<'_>, worthwhile_cm: f64) -> Option<
     let verdict = if observations.len() < COUNTED_TESTS_MIN {
         SeasonVerdict::TooFew
     } else {
-        verdict(who, p_gain, p_loss, beyond_growth)
+        let p_beyond = beyond_growth.map(|beyond| beyond.p_gain);
+        verdict_beside_growth(who == Who::Adult, p_gain, p_loss, p_beyond)
     };
     let straight = straight_line(&observations);
     Some(Season { counted, line, change, p_gain, p_loss, beyond_growth, straight, verdict })
@@ -173,24 +174,32 @@ fn beyond_growth(
     Some(BeyondGrowth { expected, change, p_gain })
 }
 
-fn verdict(
-    who: Who<'_>,
+/// What may be said of a change, with the rule for people under 18: a gain stands only if the
+/// probability beyond growth, `p_beyond`, passes as well. `None` of it means that growth is unknown.
+///
+/// ```
+/// use two_marks::trend::{SeasonVerdict, Weight, verdict_beside_growth};
+/// let child = |p_beyond| verdict_beside_growth(false, 0.9, 0.01, p_beyond);
+/// assert_eq!(child(Some(0.85)), SeasonVerdict::Shown(Weight::ProbableGain));
+/// assert_eq!(child(Some(0.4)), SeasonVerdict::MaybeGrowth);
+/// assert_eq!(child(None), SeasonVerdict::GrowthUnknown);
+/// ```
+#[must_use]
+pub fn verdict_beside_growth(
+    is_adult: bool,
     p_gain: f64,
     p_loss: f64,
-    beyond_growth: Option<BeyondGrowth>,
+    p_beyond: Option<f64>,
 ) -> SeasonVerdict {
     let plain = weight_of(p_gain, p_loss);
     let is_gain = matches!(plain, Weight::ClearGain | Weight::ProbableGain);
-    match (who, beyond_growth) {
-        (Who::Adult, _) => SeasonVerdict::Shown(plain),
-        (Who::UnderEighteen(_), _) if !is_gain => SeasonVerdict::Shown(plain),
-        (Who::UnderEighteen(_), None) => SeasonVerdict::GrowthUnknown,
-        (Who::UnderEighteen(_), Some(beyond)) => {
-            match weight_of(p_gain.min(beyond.p_gain), p_loss) {
-                weight @ (Weight::ClearGain | Weight::ProbableGain) => SeasonVerdict::Shown(weight),
-                _ => SeasonVerdict::MaybeGrowth,
-            }
-        }
+    match p_beyond {
+        _ if is_adult || !is_gain => SeasonVerdict::Shown(plain),
+        None => SeasonVerdict::GrowthUnknown,
+        Some(p_beyond) => match weight_of(p_gain.min(p_beyond), p_loss) {
+            weight @ (Weight::ClearGain | Weight::ProbableGain) => SeasonVerdict::Shown(weight),
+            _ => SeasonVerdict::MaybeGrowth,
+        },
     }
 }
 

@@ -1,9 +1,11 @@
-//! The page: browser ports, state, components and pages.
+//! The page: browser ports, elements, state, components and pages.
 
 mod browser;
 mod components;
 mod pages;
+mod prelude;
 mod start;
 mod state;
+mod tree;
 
 pub use start::start;

@@ -15,9 +15,10 @@ use super::browser::journal::Journal;
 use super::browser::local_storage::LocalStorage;
 use super::browser::locale::{self, BrowserLocale};
 use super::browser::session_storage::SessionStorage;
-use super::browser::{clock, device, files, locks, page, panic, random, video, worker};
+use super::browser::{clock, device, files, locks, page, panic, picture, random, video, worker};
 use super::pages;
-use super::state::{App, FILM, FileText, Later, Look, Ports, Reel, Shelf};
+use super::prelude::{IntoTree, Tree, view};
+use super::state::{App, FILM, FileText, Later, Look, Ports, Reel, Shared, Shelf};
 
 /// Starts the page.
 pub fn start() {
@@ -38,7 +39,7 @@ pub fn start() {
     };
     // Mounting also sets up what runs work that ends later, so it comes first.
     if let Some(root) = page::root() {
-        leptos::mount::mount_to(root, move || view(app)).forget();
+        leptos::mount::mount_to_renderer(&root, move || view(app)).forget();
     }
     listen(app);
     reconcile(app, journal);
@@ -136,6 +137,24 @@ fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
             page::focus(id, true);
         },
         download: |name, mime, text| files::download(name, mime, text).is_ok(),
+        print: page::print,
+        save_png: |name, svg| {
+            Box::pin(async move {
+                let blob = picture::png(&svg).await;
+                blob.and_then(|blob| files::download_blob(&name, &blob)).is_ok()
+            })
+        },
+        can_share_pictures: picture::can_share,
+        share_png: |name, svg| {
+            Box::pin(async move {
+                let Ok(blob) = picture::png(&svg).await else { return Shared::Failed };
+                match picture::share(&blob, &name).await {
+                    Ok(()) => Shared::Done,
+                    Err(files::FileFault::Cancelled) => Shared::Cancelled,
+                    Err(_) => Shared::Failed,
+                }
+            })
+        },
         spawn: |work| leptos::task::spawn_local(work),
         read_file: |event, most_bytes| {
             let file = files::PickedFile::of(&event)?;
@@ -263,7 +282,7 @@ fn listen(app: App) {
     std::mem::forget(resized);
 }
 
-fn view(app: App) -> AnyView {
+fn view(app: App) -> Tree {
     beat_where_needed(app);
     name_and_focus(app);
     view! {
@@ -278,11 +297,11 @@ fn view(app: App) -> AnyView {
                     return pages::page(app, &route);
                 }
                 (app.ports().replace)(&allowed.to_string());
-                ().into_any()
+                Tree::Nothing
             })
         }}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The clock ticks and the screen stays on where a page counts seconds.

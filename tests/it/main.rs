@@ -8,6 +8,10 @@ mod drawings_of_a_session;
 #[cfg(test)]
 mod drawings_of_many;
 #[cfg(test)]
+mod evaluate;
+mod drawings_that_leave;
+mod edited;
+#[cfg(test)]
 mod hostile;
 #[cfg(test)]
 mod interrupted;
@@ -25,6 +29,8 @@ mod records;
 mod samples;
 #[cfg(test)]
 mod screens;
+#[cfg(test)]
+mod season;
 #[cfg(test)]
 mod simulations;
 #[cfg(test)]

@@ -16,12 +16,15 @@ mod draw;
 mod judged;
 mod people;
 mod planned;
+mod questions;
 mod seasons;
 
 use coverage::Coverage;
+use questions::Questions;
 use seasons::{Rates, Scenario};
 
 static COVERAGES: LazyLock<Vec<Coverage>> = LazyLock::new(coverage::all);
+static QUESTIONS: LazyLock<Vec<Questions>> = LazyLock::new(questions::all);
 static SEASONS: LazyLock<Vec<(Scenario, Rates)>> = LazyLock::new(seasons::all);
 
 fn rates(name: &str) -> &'static Rates {
@@ -102,7 +105,24 @@ fn the_plan_keeps_its_promise() {
 }
 
 #[test]
+fn at_most_one_normal_test_in_twenty_is_questioned() {
+    for row in QUESTIONS.iter().filter(|row| row.is_true) {
+        assert!(row.any <= 0.05, "{}: {}", row.name, row.any);
+    }
+    // Questions that are never asked would pass too.
+    assert!(questions::mean_any(&QUESTIONS, true) > 0.01);
+}
+
+#[test]
+fn people_who_scatter_twice_as_much_are_questioned_more_often() {
+    for row in QUESTIONS.iter().filter(|row| !row.is_true) {
+        assert!(row.any > 0.05, "{}: {}", row.name, row.any);
+    }
+}
+
+#[test]
 fn the_printed_rates_are_these() {
-    let page = [coverage::page(&COVERAGES), seasons::page(&SEASONS)].concat();
+    let page =
+        [coverage::page(&COVERAGES), seasons::page(&SEASONS), questions::page(&QUESTIONS)].concat();
     expect_file!["../../docs/season-rates.md"].assert_eq(&page);
 }

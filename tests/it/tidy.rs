@@ -158,6 +158,42 @@ fn no_machine_and_no_host_is_named() {
     none(&wrong);
 }
 
+/// Comments cite the science by section: the page is in the repository, and the section is on it.
+#[test]
+fn every_cited_section_of_the_science_exists() {
+    // Put together here, so that this check does not find itself.
+    let name = ["measurement", ".md"].concat();
+    let page = fs::read_to_string(root().join("docs").join(&name)).unwrap();
+    let heads = page.lines().filter_map(|line| {
+        let number = line.trim_start_matches('#').strip_prefix(' ')?.split(' ').next()?;
+        line.starts_with("##").then(|| number.trim_end_matches('.').to_owned())
+    });
+    let heads: Vec<String> = heads.collect();
+    let (mut wrong, mut cited) = (Vec::new(), 0);
+    for (path, text) in with_ending("rs") {
+        // A comment may break anywhere between words.
+        let words = text.split_whitespace().filter(|word| !word.starts_with("//"));
+        let flat = words.collect::<Vec<_>>().join(" ");
+        let parts: Vec<&str> = flat.split(name.as_str()).collect();
+        for (before, after) in parts.iter().zip(parts.iter().skip(1)) {
+            let section = after.strip_prefix(" §").unwrap_or_default();
+            let section = section.split(|sign: char| !sign.is_ascii_digit() && sign != '.');
+            let section = section.map(|number| number.trim_end_matches('.')).next().unwrap();
+            let known = heads.iter().any(|head| head == section);
+            cited += 1;
+            if !before.ends_with("docs/") || !known {
+                wrong.push(format!(
+                    "{}: §{section} {}",
+                    path.display(),
+                    after.chars().take(40).collect::<String>()
+                ));
+            }
+        }
+    }
+    none(&wrong);
+    assert!(cited >= 25, "{cited} citations: the check no longer sees them");
+}
+
 #[test]
 fn the_two_licences_are_there() {
     for name in ["LICENSE-MIT", "LICENSE-APACHE"] {

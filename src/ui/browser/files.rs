@@ -27,7 +27,7 @@ pub enum FileFault {
 }
 
 impl FileFault {
-    fn of(error: &JsValue) -> Self {
+    pub(super) fn of(error: &JsValue) -> Self {
         match js::error_name(error).as_deref() {
             Some("AbortError") => Self::Cancelled,
             name => Self::Other(name.unwrap_or_default().to_owned()),
@@ -37,15 +37,29 @@ impl FileFault {
 
 /// Offers a text as a file to be saved under a name.
 pub fn download(name: &str, mime: &str, text: &str) -> Result<(), FileFault> {
+    save(address_of(text, mime)?, name)
+}
+
+/// Offers bytes as a file to be saved under a name.
+pub fn download_blob(name: &str, blob: &Blob) -> Result<(), FileFault> {
+    let url = Url::create_object_url_with_blob(blob);
+    save(url.map_err(|error| FileFault::of(&error))?, name)
+}
+
+fn save(url: String, name: &str) -> Result<(), FileFault> {
+    let clicked = click_link(&url, name);
+    free_later(url);
+    clicked.ok_or(FileFault::Unsupported)
+}
+
+/// An address at which a text can be read as a file until it is revoked.
+pub(super) fn address_of(text: &str, mime: &str) -> Result<String, FileFault> {
     let fault = |error: JsValue| FileFault::of(&error);
     let options = BlobPropertyBag::new();
     options.set_type(mime);
     let parts = Array::of1(&JsValue::from_str(text));
     let blob = Blob::new_with_str_sequence_and_options(&parts, &options).map_err(fault)?;
-    let url = Url::create_object_url_with_blob(&blob).map_err(fault)?;
-    let clicked = click_link(&url, name);
-    free_later(url);
-    clicked.ok_or(FileFault::Unsupported)
+    Url::create_object_url_with_blob(&blob).map_err(fault)
 }
 
 fn click_link(url: &str, name: &str) -> Option<()> {

@@ -16,6 +16,7 @@ pub mod locale;
 pub mod locks;
 pub mod page;
 pub mod panic;
+pub mod picture;
 pub mod random;
 pub mod session_storage;
 pub mod video;

@@ -55,6 +55,14 @@ pub fn set_title(title: &str) {
     }
 }
 
+/// Opens the dialogue for printing.
+pub fn print() {
+    if let Some(window) = window() {
+        // Some browsers inside other programs cannot print.
+        let _ = window.print();
+    }
+}
+
 /// Moves the focus to an element by its id, and tells whether there is one. A heading takes the
 /// focus only with `tabindex="-1"`.
 pub fn focus(id: &str, scroll: bool) -> bool {

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use super::{Choice, pick};
 
@@ -10,7 +10,7 @@ pub fn ask(
     (no, yes): (String, String),
     answer: Signal<Option<bool>>,
     choose: impl Fn(bool) + Clone + 'static,
-) -> AnyView {
+) -> Tree {
     let question_id = format!("{id}-q");
     let choices = vec![Choice::new(false, no), Choice::new(true, yes)];
     view! {
@@ -22,7 +22,7 @@ pub fn ask(
             {pick(id, question_id, choices, answer, choose)}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// A box to tick, as wide as the page.
@@ -31,7 +31,7 @@ pub fn check_row(
     label: String,
     checked: Signal<bool>,
     toggle: impl Fn(bool) + 'static,
-) -> AnyView {
+) -> Tree {
     view! {
         <label>
             <input
@@ -43,5 +43,5 @@ pub fn check_row(
             <span>{label}</span>
         </label>
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,5 +1,5 @@
+use crate::ui::prelude::*;
 use leptos::html::Div;
-use leptos::prelude::*;
 
 use two_marks::chart::{
     Anchor, Colour, Drawing, Fill, Frame, Item, Label, Look, Paint, Pattern, Words, lines_path,
@@ -16,7 +16,7 @@ pub fn drawing_box(
     sentence: Signal<String>,
     resized: Signal<u32>,
     draw: impl Fn(Frame) -> Drawing + Send + Sync + 'static,
-) -> AnyView {
+) -> Tree {
     let outer = NodeRef::<Div>::new();
     let probe = NodeRef::<Div>::new();
     let frame = RwSignal::new(None::<Frame>);
@@ -40,12 +40,12 @@ pub fn drawing_box(
             {move || frame.get().map(|frame| drawing_view(&draw(frame), prefix))}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// A finished drawing as elements, coloured by class so that dark mode and print need nothing more.
 /// It is hidden from readers: whoever shows it says it in words.
-pub fn drawing_view(drawing: &Drawing, prefix: &str) -> AnyView {
+pub fn drawing_view(drawing: &Drawing, prefix: &str) -> Tree {
     let (width, height) = (drawing.width.to_string(), drawing.height.to_string());
     let used = |pattern: Pattern| drawing.items.iter().any(|item| has_pattern(item, pattern));
     let patterns = [Pattern::Hatch, Pattern::Dots, Pattern::Diagonal, Pattern::Cross];
@@ -67,7 +67,7 @@ pub fn drawing_view(drawing: &Drawing, prefix: &str) -> AnyView {
             {items}
         </svg>
     }
-    .into_any()
+    .into_tree()
 }
 
 fn has_pattern(item: &Item, pattern: Pattern) -> bool {
@@ -83,7 +83,7 @@ fn pattern_name(pattern: Pattern) -> &'static str {
     }
 }
 
-fn pattern_view(pattern: Pattern, prefix: &str) -> AnyView {
+fn pattern_view(pattern: Pattern, prefix: &str) -> Tree {
     let id = format!("{prefix}-{}", pattern_name(pattern));
     let (side, turn, path, class) = match pattern {
         Pattern::Hatch => ("7", "rotate(45)", "M0 0V7", "stroke-mark hatch"),
@@ -96,10 +96,10 @@ fn pattern_view(pattern: Pattern, prefix: &str) -> AnyView {
             <path d=path class=class stroke-width="2.4" />
         </pattern>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn item_view(item: &Item, prefix: &str) -> AnyView {
+fn item_view(item: &Item, prefix: &str) -> Tree {
     match item {
         Item::Rect { area, paint } => {
             let (x, y) = (area.x.to_string(), area.y.to_string());
@@ -111,7 +111,7 @@ fn item_view(item: &Item, prefix: &str) -> AnyView {
                     stroke-width=look.width stroke-dasharray=look.dash
                 />
             }
-            .into_any()
+            .into_tree()
         }
         Item::Lines { segments, paint } => path_view(lines_path(segments), *paint, prefix),
         Item::Polyline { points, paint } => path_view(polyline_path(points), *paint, prefix),
@@ -120,7 +120,7 @@ fn item_view(item: &Item, prefix: &str) -> AnyView {
             let (x, y, r) = (centre.x.to_string(), centre.y.to_string(), radius.to_string());
             let look = Worn::of(*paint, prefix);
             view! { <circle cx=x cy=y r=r class=look.class fill=look.fill stroke-width=look.width /> }
-                .into_any()
+                .into_tree()
         }
         Item::Limb { points, width, paint } => {
             let colour = match paint.look().fill {
@@ -129,13 +129,13 @@ fn item_view(item: &Item, prefix: &str) -> AnyView {
             };
             let class = format!("limb stroke-{}", colour_name(colour));
             let path = polyline_path(points);
-            view! { <path d=path class=class stroke-width=width.to_string() /> }.into_any()
+            view! { <path d=path class=class stroke-width=width.to_string() /> }.into_tree()
         }
         Item::Text(label) => text_view(label),
     }
 }
 
-fn path_view(path: String, paint: Paint, prefix: &str) -> AnyView {
+fn path_view(path: String, paint: Paint, prefix: &str) -> Tree {
     let look = Worn::of(paint, prefix);
     view! {
         <path
@@ -143,10 +143,10 @@ fn path_view(path: String, paint: Paint, prefix: &str) -> AnyView {
             stroke-width=look.width stroke-dasharray=look.dash
         />
     }
-    .into_any()
+    .into_tree()
 }
 
-fn text_view(label: &Label) -> AnyView {
+fn text_view(label: &Label) -> Tree {
     let anchor = match label.anchor {
         Anchor::Start => "start",
         Anchor::Middle => "middle",
@@ -159,7 +159,7 @@ fn text_view(label: &Label) -> AnyView {
             {label.content.clone()}
         </text>
     }
-    .into_any()
+    .into_tree()
 }
 
 fn weight(words: Words) -> &'static str {

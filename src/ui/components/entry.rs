@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 /// Words of a number entry.
 pub struct EntryText {
@@ -37,7 +37,7 @@ pub fn number_entry<Less, More, Part, Input, Enter>(
     parts: Vec<(i32, String)>,
     chosen_part: Signal<Option<i32>>,
     keys: EntryKeys<Less, More, Part, Input, Enter>,
-) -> AnyView
+) -> Tree
 where
     Less: Fn() + 'static,
     More: Fn() + 'static,
@@ -90,7 +90,7 @@ where
         </div>
         {part_keys}
     }
-    .into_any()
+    .into_tree()
 }
 
 fn fraction_keys(
@@ -99,7 +99,7 @@ fn fraction_keys(
     parts: Vec<(i32, String)>,
     chosen: Signal<Option<i32>>,
     choose: impl Fn(i32) + Clone + 'static,
-) -> AnyView {
+) -> Tree {
     let label_id = format!("{id}-fraction");
     let class = if parts.len() > 5 { "parts parts--many" } else { "parts" };
     let choices =
@@ -112,5 +112,5 @@ fn fraction_keys(
             {super::pick(&format!("{id}-part"), label_id, choices, chosen, choose)}
         </div>
     }
-    .into_any()
+    .into_tree()
 }

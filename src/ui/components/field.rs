@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 /// A named text field with its note.
 pub fn text_field(
@@ -8,7 +8,7 @@ pub fn text_field(
     numeric: bool,
     value: Signal<String>,
     input: impl Fn(String) + 'static,
-) -> AnyView {
+) -> Tree {
     let note_id = format!("{id}-note");
     let described = note.is_some().then(|| note_id.clone());
     let mode = if numeric { "numeric" } else { "text" };
@@ -27,7 +27,7 @@ pub fn text_field(
             />
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// A named list to choose one line from.
@@ -37,7 +37,7 @@ pub fn select_field(
     options: Vec<(String, String)>,
     value: Signal<String>,
     choose: impl Fn(String) + 'static,
-) -> AnyView {
+) -> Tree {
     let rows = options.into_iter().map(|(key, words)| {
         let here = key.clone();
         view! {
@@ -55,5 +55,5 @@ pub fn select_field(
             </select>
         </div>
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use super::{Icon, icon};
 
@@ -27,7 +27,7 @@ pub struct StepHeader {
 }
 
 /// The head of a step: back, title, person, and the tape pulled out as far as the test has come.
-pub fn step_header(head: StepHeader) -> AnyView {
+pub fn step_header(head: StepHeader) -> Tree {
     let now = head.now;
     let steps = head.steps.into_iter().zip(head.done).enumerate().map(|(at, (name, done))| {
         let class = if at < now {
@@ -66,11 +66,11 @@ pub fn step_header(head: StepHeader) -> AnyView {
             </ol>
         </header>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The head of a page that is no step: back and title.
-pub fn page_header(title: String, back: String, back_to: String) -> AnyView {
+pub fn page_header(title: String, back: String, back_to: String) -> Tree {
     view! {
         <header class="step">
             <div class="step__row">
@@ -83,5 +83,5 @@ pub fn page_header(title: String, back: String, back_to: String) -> AnyView {
             </div>
         </header>
     }
-    .into_any()
+    .into_tree()
 }

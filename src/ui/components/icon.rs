@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 /// Signs of two pixels' line, drawn by us.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,7 +26,7 @@ pub enum Icon {
 }
 
 /// A sign of 22 pixels; hidden from readers, since words stand beside it.
-pub fn icon(icon: Icon) -> AnyView {
+pub fn icon(icon: Icon) -> Tree {
     let path = match icon {
         Icon::Back => "M14 3 6 11l8 8",
         Icon::Tick => "m3 12 5 6L20 3",
@@ -44,5 +44,5 @@ pub fn icon(icon: Icon) -> AnyView {
             <path d=path fill="none" stroke="currentColor" stroke-width="3" />
         </svg>
     }
-    .into_any()
+    .into_tree()
 }

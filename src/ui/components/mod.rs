@@ -1,6 +1,7 @@
 //! Pieces that pages are laid out from: props in, callbacks out, no context.
 
 mod ask;
+mod checked_field;
 mod drawing;
 mod entry;
 mod field;
@@ -13,7 +14,8 @@ mod timer;
 mod verdict;
 
 pub use ask::{ask, check_row};
-pub use drawing::drawing_box;
+pub use checked_field::{FieldText, checked_field};
+pub use drawing::{drawing_box, drawing_view};
 pub use entry::{EntryKeys, EntryText, number_entry};
 pub use field::{select_field, text_field};
 pub use floor::{act, act_link, button, floor, stacked_button};

@@ -1,27 +1,27 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use super::{Icon, icon};
 
 /// A sign and one or two sentences; stays until read.
-pub fn notice(sign: Icon, words: impl IntoView) -> AnyView {
+pub fn notice(sign: Icon, words: impl IntoTree) -> Tree {
     view! {
         <section class="notice" role="status">
             {icon(sign)}
             <div class="stack">{words}</div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The same for trouble that must be heard at once.
-pub fn alert(words: impl IntoView) -> AnyView {
+pub fn alert(words: impl IntoTree) -> Tree {
     view! {
         <section class="notice notice--alert" role="alert">
             {icon(Icon::Info)}
             <div class="stack">{words}</div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// One thing to mend: the field's id and its sentence.
@@ -35,11 +35,7 @@ pub struct Fix {
 
 /// All that is wrong with a page, with a way to each field. The ways move the focus, by `go`, and
 /// leave the address alone.
-pub fn error_summary(
-    title: String,
-    fixes: Vec<Fix>,
-    go: impl Fn(&str) + Clone + 'static,
-) -> AnyView {
+pub fn error_summary(title: String, fixes: Vec<Fix>, go: impl Fn(&str) + Clone + 'static) -> Tree {
     let rows = fixes.into_iter().map(|fix| {
         let (field, go) = (fix.field, go.clone());
         view! {
@@ -57,11 +53,11 @@ pub fn error_summary(
             <ul class="stack">{rows}</ul>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The sentence beside one field, with its one-tap mends.
-pub fn field_problem(id: String, sentence: String, mends: Vec<AnyView>) -> AnyView {
+pub fn field_problem(id: String, sentence: String, mends: Vec<Tree>) -> Tree {
     view! {
         <div class="problem" id=id role="alert">
             {icon(Icon::Info)}
@@ -71,5 +67,5 @@ pub fn field_problem(id: String, sentence: String, mends: Vec<AnyView>) -> AnyVi
             </div>
         </div>
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,6 +1,6 @@
+use crate::ui::prelude::*;
 use leptos::ev::KeyboardEvent;
 use leptos::html::Button;
-use leptos::prelude::*;
 
 /// One choice of a joined run.
 pub struct Choice<T> {
@@ -25,7 +25,7 @@ pub fn pick<T: Clone + PartialEq + Send + Sync + 'static>(
     choices: Vec<Choice<T>>,
     chosen: Signal<Option<T>>,
     choose: impl Fn(T) + Clone + 'static,
-) -> AnyView {
+) -> Tree {
     let values: Vec<T> = choices.iter().map(|choice| choice.value.clone()).collect();
     let count = values.len();
     let nodes: Vec<NodeRef<Button>> = values.iter().map(|_| NodeRef::new()).collect();
@@ -87,5 +87,5 @@ pub fn pick<T: Clone + PartialEq + Send + Sync + 'static>(
             {buttons}
         </div>
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use super::{Icon, icon};
 
@@ -16,7 +16,7 @@ pub enum Edge {
 }
 
 /// A verdict: sign, one line, one sentence why.
-pub fn verdict(edge: Edge, title: String, why: Vec<String>) -> AnyView {
+pub fn verdict(edge: Edge, title: String, why: Vec<String>) -> Tree {
     let (class, sign) = match edge {
         Edge::Go => ("verdict", Icon::Tick),
         Edge::Flag => ("verdict verdict--flag", Icon::Flag),
@@ -35,5 +35,5 @@ pub fn verdict(edge: Edge, title: String, why: Vec<String>) -> AnyView {
             </div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,6 +1,6 @@
 //! Version, what leaves the device, cautions, access, licences.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::share::Route;
 use two_marks::text::Words;
@@ -17,7 +17,7 @@ const COMMIT: Option<&str> = option_env!("TWO_MARKS_COMMIT");
 const NOTICES: &str = "notices.txt";
 
 /// About the product.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     view! {
         {plain_head(app, words.about_title(), &Route::Home)}
@@ -70,7 +70,7 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act_link(words.go_home(), Route::Home.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }
 
 fn version(words: &Words) -> String {
@@ -80,7 +80,7 @@ fn version(words: &Words) -> String {
     }
 }
 
-fn part(title: String, sentences: Vec<String>) -> AnyView {
+fn part(title: String, sentences: Vec<String>) -> Tree {
     let sentences: Vec<_> = sentences.into_iter().map(|line| view! { <p>{line}</p> }).collect();
     view! {
         <section class="stack">
@@ -88,7 +88,7 @@ fn part(title: String, sentences: Vec<String>) -> AnyView {
             {sentences}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 fn care(words: &Words) -> Vec<String> {
@@ -108,7 +108,7 @@ fn care(words: &Words) -> Vec<String> {
 }
 
 /// What may be sent by hand when something goes wrong: no record, no name, no date.
-fn report(app: App) -> AnyView {
+fn report(app: App) -> Tree {
     let words = app.w();
     let lines = move || {
         let words = app.w();
@@ -130,10 +130,10 @@ fn report(app: App) -> AnyView {
             <textarea id="report" class="report" readonly rows="4" prop:value=lines></textarea>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn licences(words: &Words) -> AnyView {
+fn licences(words: &Words) -> Tree {
     view! {
         <section class="stack">
             <h2>{words.about_licence_title()}</h2>
@@ -148,5 +148,5 @@ fn licences(words: &Words) -> AnyView {
             </p>
         </section>
     }
-    .into_any()
+    .into_tree()
 }

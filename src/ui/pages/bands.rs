@@ -1,6 +1,6 @@
 //! Where the bands come from: every published table, and what none of them covers.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::norms::{ALL_SOURCES, APPROACH_GAINS, LEFT_OUT, Source, TestKind, coverage_rows};
 use two_marks::quantity::Sex;
@@ -12,7 +12,7 @@ use crate::ui::components::{act_link, floor};
 use crate::ui::state::App;
 
 /// Every source with whom, how, grade, nearness, cautions, citation and licence.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     (move || {
         let words = app.w();
         view! {
@@ -33,12 +33,12 @@ pub fn page(app: App) -> AnyView {
             </main>
             {floor(act_link(words.go_home(), Route::Home.to_string()))}
         }
-        .into_any()
+        .into_tree()
     })
-    .into_any()
+    .into_tree()
 }
 
-fn sources(words: &Words) -> AnyView {
+fn sources(words: &Words) -> Tree {
     let all: Vec<_> = ALL_SOURCES.iter().map(|source| source_view(words, source)).collect();
     view! {
         <section class="stack">
@@ -47,10 +47,10 @@ fn sources(words: &Words) -> AnyView {
             {all}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn source_view(words: &Words, source: &Source) -> AnyView {
+fn source_view(words: &Words, source: &Source) -> Tree {
     let facts: Vec<_> = words
         .source_facts(source)
         .into_iter()
@@ -81,15 +81,15 @@ fn source_view(words: &Words, source: &Source) -> AnyView {
             </dl>
         </details>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn bullets(lines: Vec<String>) -> AnyView {
+fn bullets(lines: Vec<String>) -> Tree {
     let lines: Vec<_> = lines.into_iter().map(|line| view! { <li>{line}</li> }).collect();
-    view! { <ul class="dots">{lines}</ul> }.into_any()
+    view! { <ul class="dots">{lines}</ul> }.into_tree()
 }
 
-fn coverage(words: &Words) -> AnyView {
+fn coverage(words: &Words) -> Tree {
     let kinds = [
         (TestKind::Wall, words.bands_cover_wall()),
         (TestKind::FlightTime, words.bands_cover_flight()),
@@ -109,16 +109,16 @@ fn coverage(words: &Words) -> AnyView {
             {tables}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// A list and not a table: on a narrow screen the ages stand above what covers them.
-fn coverage_list(words: &Words, kind: TestKind, sex: Sex, heading: String) -> AnyView {
+fn coverage_list(words: &Words, kind: TestKind, sex: Sex, heading: String) -> Tree {
     let rows: Vec<_> = coverage_rows(kind, sex)
         .into_iter()
         .map(|row| {
             let tables = if row.listings.is_empty() {
-                words.bands_cover_none().into_any()
+                words.bands_cover_none().into_tree()
             } else {
                 bullets(row.listings.iter().map(|listing| words.listing(listing)).collect())
             };
@@ -134,20 +134,20 @@ fn coverage_list(words: &Words, kind: TestKind, sex: Sex, heading: String) -> An
         <h3>{heading}</h3>
         <dl class="facts">{rows}</dl>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn missing(words: &Words) -> AnyView {
+fn missing(words: &Words) -> Tree {
     view! {
         <section class="stack">
             <h2>{words.bands_missing_title()}</h2>
             {bullets(words.not_covered())}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn run_up(app: App, words: &Words) -> AnyView {
+fn run_up(app: App, words: &Words) -> Tree {
     let unit = app.unit();
     let gains: Vec<_> = APPROACH_GAINS
         .iter()
@@ -168,15 +168,15 @@ fn run_up(app: App, words: &Words) -> AnyView {
             <ul class="dots">{gains}</ul>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn left_out(words: &Words) -> AnyView {
+fn left_out(words: &Words) -> Tree {
     view! {
         <section class="stack">
             <h2>{words.bands_left_out_title()}</h2>
             {bullets(LEFT_OUT.iter().map(|table| words.left_out(table)).collect())}
         </section>
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::assess::{Rough, rough};
 use two_marks::measure::{Outcome, Reach, Trial};
@@ -11,7 +11,7 @@ use crate::ui::components::{Icon, act, act_link, floor, notice};
 use crate::ui::state::App;
 
 /// All readings once more before saving.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     view! {
         {step_head(app, 4, words.check_title(), &Route::Jumps)}
@@ -24,10 +24,10 @@ pub fn page(app: App) -> AnyView {
         </main>
         {move || way_on(app)}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn who_and_what(app: App) -> AnyView {
+fn who_and_what(app: App) -> Tree {
     let words = app.w();
     let name = app.person().map(|person| person.nickname).unwrap_or_default();
     view! {
@@ -41,18 +41,18 @@ fn who_and_what(app: App) -> AnyView {
             <dd>{words.test_kind(app.trend_key())}</dd>
         </dl>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn reaches(app: App) -> AnyView {
+fn reaches(app: App) -> Tree {
     let words = app.w();
     let unit = app.unit();
     let reach = app.of_progress(|progress| progress.session.reach.clone());
     let Some(Reach::Measured(readings)) = reach else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     if readings.is_empty() {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let counts = app.of_progress(|progress| progress.session.standing_reach()).flatten();
     let counts = counts.map(|reach| words.check_reach_counts(&words.length(reach.0, unit)));
@@ -74,10 +74,10 @@ fn reaches(app: App) -> AnyView {
             <p class="strong">{counts}</p>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn trials(app: App) -> AnyView {
+fn trials(app: App) -> Tree {
     let words = app.w();
     let unit = app.unit();
     let trials = app.of_progress(|progress| {
@@ -115,7 +115,7 @@ fn trials(app: App) -> AnyView {
             <ul class="readings">{rows}</ul>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 fn place(words: &Words, from_zero: usize) -> String {
@@ -130,7 +130,7 @@ fn reading_of(trial: Trial) -> Option<Reading> {
     }
 }
 
-fn reading_row(label: String, said: String, change: impl Fn() + 'static) -> AnyView {
+fn reading_row(label: String, said: String, change: impl Fn() + 'static) -> Tree {
     view! {
         <li>
             <button type="button" class="reading" on:click=move |_| change()>
@@ -139,10 +139,10 @@ fn reading_row(label: String, said: String, change: impl Fn() + 'static) -> AnyV
             </button>
         </li>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn notes(app: App) -> AnyView {
+fn notes(app: App) -> Tree {
     let words = app.w();
     let (now, age) = (app.now(), app.age());
     let tired = app.of_progress(|progress| progress.tired(age, now).is_noted()).unwrap_or(false);
@@ -165,7 +165,7 @@ fn notes(app: App) -> AnyView {
         {tired}
         {rough}
     }
-    .into_any()
+    .into_tree()
 }
 
 pub(super) fn rough_words(words: &Words, reason: Rough) -> String {
@@ -178,7 +178,7 @@ pub(super) fn rough_words(words: &Words, reason: Rough) -> String {
     }
 }
 
-fn way_on(app: App) -> AnyView {
+fn way_on(app: App) -> Tree {
     let words = app.w();
     let counts = app.of_progress(|progress| progress.session.best().is_some()).unwrap_or(false);
     if !counts {

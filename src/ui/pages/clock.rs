@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::chart::{FilmPlace, Frame, film_place};
 use two_marks::measure::{Device, Variant};
@@ -10,7 +10,7 @@ use crate::ui::components::{Choice, act, drawing_box, floor, pick};
 use crate::ui::state::App;
 
 /// Time in the air: what it is, which clock, which jump.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let device = RwSignal::new(Device::Video);
     let variant = RwSignal::new(Variant::Standing);
@@ -46,10 +46,10 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act(begin, go))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn clocks(app: App, device: RwSignal<Device>) -> AnyView {
+fn clocks(app: App, device: RwSignal<Device>) -> Tree {
     let words = app.w();
     let clocks = [Device::Video, Device::TimingMat, Device::ForcePlate, Device::LightBarrier];
     let clocks = clocks.map(|clock| Choice::new(clock, words.device(clock))).into();
@@ -61,10 +61,10 @@ fn clocks(app: App, device: RwSignal<Device>) -> AnyView {
             <p class="small soft">{words.clock_which_note()}</p>
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn jumps(app: App, variant: RwSignal<Variant>) -> AnyView {
+fn jumps(app: App, variant: RwSignal<Variant>) -> Tree {
     let words = app.w();
     let jumps = vec![
         Choice::new(Variant::Standing, words.jump_standing()),
@@ -87,10 +87,10 @@ fn jumps(app: App, variant: RwSignal<Variant>) -> AnyView {
             <p class="small soft">{note}</p>
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn how(app: App, device: Device) -> AnyView {
+fn how(app: App, device: Device) -> Tree {
     let words = app.w();
     let mut lines = vec![words.clock_how_land(), words.clock_how_tall()];
     let mut drawing = None;
@@ -129,5 +129,5 @@ fn how(app: App, device: Device) -> AnyView {
             <ul class="dots">{lines}</ul>
         </section>
     }
-    .into_any()
+    .into_tree()
 }

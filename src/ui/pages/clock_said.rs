@@ -1,6 +1,6 @@
 //! What a test timed in the air needs on pages that it shares with the wall.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::assess::{Gain, gains as gains_of};
 use two_marks::history::Test;
@@ -14,10 +14,10 @@ use crate::ui::components::{EntryKeys, EntryText, act_link, button, floor, numbe
 use crate::ui::state::App;
 
 /// The entry of a trial: a typed time, or the way to the film.
-pub(super) fn entry(app: App, trial: &str) -> AnyView {
+pub(super) fn entry(app: App, trial: &str) -> Tree {
     let words = app.w();
     if app.trend_key().device == Device::Video {
-        return view! { <p class="strong">{words.clock_film_next(trial)}</p> }.into_any();
+        return view! { <p class="strong">{words.clock_film_next(trial)}</p> }.into_tree();
     }
     let value = Signal::derive(move || {
         app.of_progress(|progress| progress.typed.clone()).unwrap_or_default()
@@ -58,11 +58,11 @@ pub(super) fn entry(app: App, trial: &str) -> AnyView {
         {number_entry("entry", text, value, invalid, Vec::new(), none, keys)}
         {entry_problem(app, judged)}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The floor of a filmed test: the way to the film, and on once there are enough trials.
-pub(super) fn film_floor(app: App, complete: bool) -> Option<AnyView> {
+pub(super) fn film_floor(app: App, complete: bool) -> Option<Tree> {
     if app.trend_key().device != Device::Video {
         return None;
     }
@@ -79,7 +79,7 @@ pub(super) fn film_floor(app: App, complete: bool) -> Option<AnyView> {
 }
 
 /// What arms and dip add, as far as the person's own tests with one clock tell.
-pub(super) fn gains(app: App, device: Device) -> AnyView {
+pub(super) fn gains(app: App, device: Device) -> Tree {
     let words = app.w();
     let found = app.tests.with(|tests| gains_of(device, tests));
     let said = |gain: Gain| {
@@ -98,14 +98,14 @@ pub(super) fn gains(app: App, device: Device) -> AnyView {
             <p class="small soft">{words.clock_dip_expected()}</p>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// Lines of a result that only time in the air has; nothing for the wall.
-pub(super) fn result_lines(app: App, test: &Test, unit: Unit) -> AnyView {
+pub(super) fn result_lines(app: App, test: &Test, unit: Unit) -> Tree {
     let session = &test.session;
     if !session.key.device.is_clock() {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let words = app.w();
     let speed = session.best().and_then(|best| takeoff_speed_m_s(best.0.as_cm()));
@@ -131,7 +131,7 @@ pub(super) fn result_lines(app: App, test: &Test, unit: Unit) -> AnyView {
             {words.clock_rulers_title()}
         </a>
     }
-    .into_any()
+    .into_tree()
 }
 
 fn speed_number(words: &Words, speed_m_s: f64) -> String {
@@ -141,6 +141,6 @@ fn speed_number(words: &Words, speed_m_s: f64) -> String {
 }
 
 /// Leads to another page from the film.
-pub(super) fn leave_film(app: App) -> AnyView {
+pub(super) fn leave_film(app: App) -> Tree {
     button(app.w().clock_to_jumps(), move || app.go(&Route::Jumps))
 }

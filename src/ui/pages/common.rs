@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::flow::Judged;
 use two_marks::measure::{Doubt, Problem};
@@ -10,7 +10,7 @@ use crate::ui::components::{StepHeader, button, field_problem, page_header, step
 use crate::ui::state::App;
 
 /// The head of a step of a test.
-pub fn step_head(app: App, now: usize, title: String, back_to: &Route) -> AnyView {
+pub fn step_head(app: App, now: usize, title: String, back_to: &Route) -> Tree {
     let words = app.w();
     let steps = vec![
         words.step_ready(),
@@ -37,7 +37,7 @@ pub fn step_head(app: App, now: usize, title: String, back_to: &Route) -> AnyVie
 }
 
 /// The head of a page that is no step.
-pub fn plain_head(app: App, title: String, back_to: &Route) -> AnyView {
+pub fn plain_head(app: App, title: String, back_to: &Route) -> Tree {
     page_header(title, app.w().back(), back_to.to_string())
 }
 
@@ -49,7 +49,7 @@ pub fn tick_label(words: &Words, unit: Unit) -> impl Fn(Length) -> String {
 
 /// What is wrong with the typed reading, and the ways to mend it; nothing while all is well or the
 /// person has not tried to keep it.
-pub fn entry_problem(app: App, judged: Memo<Judged>) -> AnyView {
+pub fn entry_problem(app: App, judged: Memo<Judged>) -> Tree {
     let show = move || {
         let judged = judged.get();
         let tried = app.tried.get();
@@ -58,18 +58,18 @@ pub fn entry_problem(app: App, judged: Memo<Judged>) -> AnyView {
         let keepable = judged.keepable(app.confirmed.get()).is_some();
         (!keepable && (tried || (judged.problem.is_none() && !empty))).then_some(judged)
     };
-    (move || show().map(|judged| problem_view(app, judged))).into_any()
+    (move || show().map(|judged| problem_view(app, judged))).into_tree()
 }
 
-fn problem_view(app: App, judged: Judged) -> AnyView {
+fn problem_view(app: App, judged: Judged) -> Tree {
     let words = app.w();
     let division = app.of_progress(|progress| progress.session.division);
     let sentence = match (judged.problem, judged.doubts.first(), judged.reading, division) {
         (Some(problem), _, _, Some(division)) => words.problem(problem, division),
         (None, Some(doubt), Some(reading), _) => words.doubt(*doubt, reading),
-        _ => return ().into_any(),
+        _ => return Tree::Nothing,
     };
-    let mut mends: Vec<AnyView> = judged
+    let mut mends: Vec<Tree> = judged
         .remedies
         .iter()
         .map(|remedy| {

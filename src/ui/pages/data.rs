@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::history::{BinEntry, Binned, Preview, Record, SumCheck};
 use two_marks::share::Route;
@@ -9,7 +9,7 @@ use crate::ui::components::{Choice, Icon, act_link, alert, button, floor, notice
 use crate::ui::state::{App, Look, Picked};
 
 /// Backup, restore, looks, the bin.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     view! {
         {plain_head(app, words.data_title(), &Route::Home)}
@@ -22,16 +22,16 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act_link(words.go_home(), Route::Home.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn kept(app: App) -> AnyView {
+fn kept(app: App) -> Tree {
     let words = app.w();
     let line = if app.is_kept() { words.data_kept() } else { words.not_saved_here() };
-    view! { <p>{line}</p> }.into_any()
+    view! { <p>{line}</p> }.into_tree()
 }
 
-fn backup(app: App) -> AnyView {
+fn backup(app: App) -> Tree {
     let words = app.w();
     let failed = RwSignal::new(false);
     view! {
@@ -42,10 +42,10 @@ fn backup(app: App) -> AnyView {
             {move || failed.get().then(|| alert(app.w().data_backup_failed()))}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn restore(app: App) -> AnyView {
+fn restore(app: App) -> Tree {
     let words = app.w();
     view! {
         <section class="stack">
@@ -64,13 +64,13 @@ fn restore(app: App) -> AnyView {
             <div role="status">{move || picked(app)}</div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn picked(app: App) -> AnyView {
+fn picked(app: App) -> Tree {
     let words = app.w();
     match app.picked.get() {
-        None => ().into_any(),
+        None => Tree::Nothing,
         Some(Picked::TooLarge) => alert(words.data_too_large()),
         Some(Picked::NotABackup) => alert(words.data_not_a_backup()),
         Some(Picked::Newer) => alert(words.data_newer()),
@@ -82,7 +82,7 @@ fn picked(app: App) -> AnyView {
     }
 }
 
-fn preview_of(app: App, preview: &Preview, sum: SumCheck, unreadable: usize) -> AnyView {
+fn preview_of(app: App, preview: &Preview, sum: SumCheck, unreadable: usize) -> Tree {
     let words = app.w();
     let count = |many: usize| u32::try_from(many).unwrap_or(u32::MAX);
     let sum = match sum {
@@ -116,10 +116,10 @@ fn preview_of(app: App, preview: &Preview, sum: SumCheck, unreadable: usize) -> 
             {button(words.not_now(), move || app.picked.set(None))}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn looks(app: App) -> AnyView {
+fn looks(app: App) -> Tree {
     let words = app.w();
     let looks = vec![
         Choice::new(Look::System, words.data_look_system()),
@@ -136,15 +136,15 @@ fn looks(app: App) -> AnyView {
             })}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn bin(app: App) -> AnyView {
+fn bin(app: App) -> Tree {
     let words = app.w();
     app.tests.track();
     let rows: Vec<_> = app.bin().into_iter().filter_map(|entry| bin_row(app, entry)).collect();
     if rows.is_empty() {
-        return ().into_any();
+        return Tree::Nothing;
     }
     view! {
         <section class="stack">
@@ -153,10 +153,10 @@ fn bin(app: App) -> AnyView {
             <ul class="readings">{rows}</ul>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn bin_row(app: App, entry: BinEntry) -> Option<AnyView> {
+fn bin_row(app: App, entry: BinEntry) -> Option<Tree> {
     let words = app.w();
     let Record::Test(test) = entry.record.clone() else {
         return None;
@@ -173,5 +173,5 @@ fn bin_row(app: App, entry: BinEntry) -> Option<AnyView> {
             {button(words.result_restore(), move || app.bring_back(&test))}
         </li>
     };
-    Some(row.into_any())
+    Some(row.into_tree())
 }

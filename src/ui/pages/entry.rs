@@ -1,6 +1,6 @@
 //! The big number of the reach and of the jumps page.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::flow::Judged;
 use two_marks::measure::{nudged, part_of, parts, with_part};
@@ -25,11 +25,11 @@ pub(super) struct Entry {
 }
 
 /// The number entry for the test in progress, with what is wrong beneath it.
-pub(super) fn reading_entry(app: App, entry: Entry) -> AnyView {
+pub(super) fn reading_entry(app: App, entry: Entry) -> Tree {
     let words = app.w();
     let Entry { label, output, start, judged, keep } = entry;
     let Some(division) = app.of_progress(|progress| progress.session.division) else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let unit = division.unit();
     let value = Signal::derive(move || {
@@ -65,14 +65,14 @@ pub(super) fn reading_entry(app: App, entry: Entry) -> AnyView {
         {feet_key(app, unit)}
         {entry_problem(app, judged)}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// In inches, a key that turns what is typed into feet, so that the number keys of a phone are enough.
-fn feet_key(app: App, unit: Unit) -> AnyView {
+fn feet_key(app: App, unit: Unit) -> Tree {
     let press = move || {
         app.edit(|progress| progress.typed.push_str("' "));
         (app.ports().focus)("entry");
     };
-    (unit == Unit::Inch).then(|| button(app.w().jumps_feet(), press)).into_any()
+    (unit == Unit::Inch).then(|| button(app.w().jumps_feet(), press)).into_tree()
 }

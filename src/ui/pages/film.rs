@@ -1,5 +1,6 @@
+use crate::ui::prelude::*;
 use leptos::ev::KeyboardEvent;
-use leptos::prelude::*;
+use leptos::prelude::on_cleanup;
 
 use two_marks::measure::{Airtime, FrameFault, Speed};
 use two_marks::share::Route;
@@ -10,7 +11,7 @@ use crate::ui::components::{Choice, Icon, act, act_link, alert, button, floor, n
 use crate::ui::state::{App, Chosen, FILM, Instant, Stage};
 
 /// Two frames of a film, for one trial.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let film = app.film;
     film.close();
@@ -29,23 +30,23 @@ pub fn page(app: App) -> AnyView {
         </main>
         {move || way_on(app)}
     }
-    .into_any()
+    .into_tree()
 }
 
 fn is_open(app: App) -> bool {
     matches!(app.film.stage.get(), Stage::Open(_))
 }
 
-fn fault(app: App) -> AnyView {
+fn fault(app: App) -> Tree {
     let words = app.w();
     match app.film.fault.get() {
         Some(fault) => alert(view! { <p>{words.clip_fault(fault)}</p> }),
-        None => ().into_any(),
+        None => Tree::Nothing,
     }
 }
 
 /// Where the film comes from: a file, the phone's camera app, or the camera in the page.
-fn source(app: App) -> AnyView {
+fn source(app: App) -> Tree {
     let words = app.w();
     let film = app.film;
     let camera = match film.stage.get() {
@@ -56,7 +57,7 @@ fn source(app: App) -> AnyView {
                     {button(words.close(), move || film.close())}
                 </div>
             }
-            .into_any();
+            .into_tree();
         }
         Stage::Recording => return button(words.clock_stop(), move || film.stop()),
         Stage::Opening => return notice(Icon::Hourglass, words.clock_opening()),
@@ -78,7 +79,7 @@ fn source(app: App) -> AnyView {
                 />
             </label>
         }
-        .into_any()
+        .into_tree()
     };
     view! {
         <div class="column">
@@ -88,11 +89,11 @@ fn source(app: App) -> AnyView {
         </div>
         <p class="small soft">{words.clock_source_note()}</p>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The picture: it is there before any film, since the browser plays into it.
-fn screen(app: App, zoom: RwSignal<u8>) -> AnyView {
+fn screen(app: App, zoom: RwSignal<u8>) -> Tree {
     let film = app.film;
     let class = move || match (film.stage.get(), zoom.get()) {
         (Stage::None | Stage::Opening, _) => "film film--none",
@@ -129,13 +130,13 @@ fn screen(app: App, zoom: RwSignal<u8>) -> AnyView {
             <video id=FILM class="film__video" muted playsinline preload="auto" aria-label=label></video>
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// One second either way, microseconds.
 const SECOND: i64 = 1_000_000;
 
-fn stepping(app: App, zoom: RwSignal<u8>) -> AnyView {
+fn stepping(app: App, zoom: RwSignal<u8>) -> Tree {
     let words = app.w();
     let film = app.film;
     let at = move || {
@@ -168,14 +169,14 @@ fn stepping(app: App, zoom: RwSignal<u8>) -> AnyView {
             {pick("zoom", "zoom-label".to_owned(), zooms.into(), chosen, move |to| zoom.set(to))}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// A quick way through a long film; the buttons do the same without a drag.
-fn slider(app: App) -> AnyView {
+fn slider(app: App) -> Tree {
     let film = app.film;
     let Stage::Open(duration) = film.stage.get() else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let go = move |event| {
         if let Ok(micros) = event_target_value(&event).parse() {
@@ -196,10 +197,10 @@ fn slider(app: App) -> AnyView {
             />
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn instants(app: App) -> AnyView {
+fn instants(app: App) -> Tree {
     let words = app.w();
     let film = app.film;
     view! {
@@ -214,13 +215,13 @@ fn instants(app: App) -> AnyView {
             {move || strip(app, Instant::Landing, film.landing.get())}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The frames around a chosen one: each can be taken instead.
-fn strip(app: App, instant: Instant, chosen: Option<Chosen>) -> AnyView {
+fn strip(app: App, instant: Instant, chosen: Option<Chosen>) -> Tree {
     let Some(Chosen { frame, strip, .. }) = chosen else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let words = app.w();
     let film = app.film;
@@ -249,13 +250,13 @@ fn strip(app: App, instant: Instant, chosen: Option<Chosen>) -> AnyView {
         </div>
         {button(words.clock_show(), move || film.show(frame))}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// Frames a second that cameras offer for slow motion.
 const CAPTURE_RATES: [u32; 4] = [60, 120, 240, 480];
 
-fn result(app: App) -> AnyView {
+fn result(app: App) -> Tree {
     let words = app.w();
     let film = app.film;
     let mut speeds = vec![Choice::new(Speed::AsFilmed, words.clock_speed_plain())];
@@ -273,19 +274,19 @@ fn result(app: App) -> AnyView {
             <div role="status">{move || found(app)}</div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn found(app: App) -> AnyView {
+fn found(app: App) -> Tree {
     let words = app.w();
     match app.film.airtime() {
-        None => ().into_any(),
+        None => Tree::Nothing,
         Some(Err(fault)) => notice(Icon::Info, view! { <p>{words.frame_fault(fault)}</p> }),
         Some(Ok(air)) => found_air(app, air),
     }
 }
 
-fn found_air(app: App, air: Airtime) -> AnyView {
+fn found_air(app: App, air: Airtime) -> Tree {
     let words = app.w();
     let unit = app.unit();
     let said =
@@ -308,10 +309,10 @@ fn found_air(app: App, air: Airtime) -> AnyView {
         {coarse}
         {doubt}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn way_on(app: App) -> AnyView {
+fn way_on(app: App) -> Tree {
     let words = app.w();
     let film = app.film;
     let found: Option<Result<Airtime, FrameFault>> = film.airtime();

@@ -1,6 +1,6 @@
 //! What the words of the trade mean.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::share::Route;
 
@@ -9,7 +9,7 @@ use crate::ui::components::{act_link, floor};
 use crate::ui::state::App;
 
 /// Every word of the trade, one line each.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let rows: Vec<_> = words
         .glossary()
@@ -31,5 +31,5 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act_link(words.go_home(), Route::Home.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,6 +1,6 @@
 //! The line of points over time on the wall.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::chart::{Frame, HistoryLine, HistoryWords, SeasonPoint, history_line};
 use two_marks::history::Test;
@@ -12,10 +12,10 @@ use crate::ui::components::drawing_box;
 use crate::ui::state::App;
 
 /// The tests of one kind, newest first, as points over time.
-pub fn drawing(app: App, tests: &[Test]) -> AnyView {
+pub fn drawing(app: App, tests: &[Test]) -> Tree {
     let words = app.w();
     let (Some(last), Some(first)) = (tests.first(), tests.last()) else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let unit = last.session.division.unit();
     let said = |test: &Test| {

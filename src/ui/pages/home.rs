@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::share::Route;
 use two_marks::text::DateForm;
@@ -7,7 +7,7 @@ use crate::ui::components::{Icon, act, button, floor, icon, notice};
 use crate::ui::state::App;
 
 /// The wall: everybody's tests, and the way into a new one.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let begin = {
         let words = words.clone();
@@ -42,6 +42,9 @@ pub fn page(app: App) -> AnyView {
                 <a class="btn" href=Route::History.to_string()>
                     {words.home_tests()}
                 </a>
+                <a class="btn" href=Route::Season.to_string()>
+                    {words.season_title()}
+                </a>
                 <a class="btn" href=Route::Clock.to_string()>
                     {words.clock_title()}
                 </a>
@@ -51,6 +54,9 @@ pub fn page(app: App) -> AnyView {
                 <a class="btn" href=Route::Glossary.to_string()>
                     {words.home_words()}
                 </a>
+                <a class="btn" href=Route::Paper.to_string()>
+                    {words.paper_title()}
+                </a>
                 <a class="btn" href=Route::About.to_string()>
                     {words.home_about()}
                 </a>
@@ -59,10 +65,10 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act(begin, go))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn people(app: App) -> AnyView {
+fn people(app: App) -> Tree {
     let words = app.w();
     let people = app.people.get().into_iter().filter(|person| !person.archived);
     let chips: Vec<_> = people
@@ -82,7 +88,7 @@ fn people(app: App) -> AnyView {
         })
         .collect();
     if chips.is_empty() {
-        return view! { <p>{words.home_purpose()}</p> }.into_any();
+        return view! { <p>{words.home_purpose()}</p> }.into_tree();
     }
     view! {
         <div class="chips" role="group" aria-label=words.home_people()>
@@ -93,15 +99,15 @@ fn people(app: App) -> AnyView {
             </a>
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn draft(app: App) -> AnyView {
+fn draft(app: App) -> Tree {
     if app.progress.with(Option::is_none) {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let words = app.w();
-    let name = app.person().map(|person| person.nickname).unwrap_or_default();
+    let name = app.tester().map(|person| person.nickname).unwrap_or_default();
     let drop = button(words.home_drop_draft(), move || app.drop_test());
     notice(
         Icon::Info,
@@ -112,7 +118,7 @@ fn draft(app: App) -> AnyView {
     )
 }
 
-fn troubles(app: App) -> AnyView {
+fn troubles(app: App) -> Tree {
     use two_marks::history::Trouble;
     let words = app.w();
     let troubles = app.troubles.get();
@@ -125,10 +131,10 @@ fn troubles(app: App) -> AnyView {
         {newer}
         {aside}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn wall(app: App) -> AnyView {
+fn wall(app: App) -> Tree {
     let words = app.w();
     let tests = app.tests.get();
     let Some(last) = tests.first() else {
@@ -138,7 +144,7 @@ fn wall(app: App) -> AnyView {
                 <p>{words.home_empty()}</p>
             </section>
         }
-        .into_any();
+        .into_tree();
     };
     let unit = app.unit();
     let said = |height: Option<two_marks::quantity::JumpHeight>| {
@@ -161,5 +167,5 @@ fn wall(app: App) -> AnyView {
             {one}
         </section>
     }
-    .into_any()
+    .into_tree()
 }

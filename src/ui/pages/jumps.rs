@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::chart::{Frame, TRIAL_COLUMNS, TrialColumn, TrialMark, TrialsWall, trials_wall};
 use two_marks::flow::{REST_SECONDS, Slot, rest_left_seconds};
@@ -26,7 +26,7 @@ enum Over {
 }
 
 /// The trials.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let over = RwSignal::new(Over::Nothing);
     view! {
@@ -44,7 +44,7 @@ pub fn page(app: App) -> AnyView {
         </main>
         {move || way_on(app, over)}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// A jump timed in the air has no reach to go back to.
@@ -74,10 +74,10 @@ fn asks_stretch(app: App) -> bool {
     app.of_progress(|progress| progress.jumps() == 0 && progress.stretch.is_none()).unwrap_or(false)
 }
 
-fn advice(app: App) -> AnyView {
+fn advice(app: App) -> Tree {
     let words = app.w();
     let Some((advice, day_is_full)) = app.advice() else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let first = app.of_progress(|progress| progress.jumps() == 0) == Some(true);
     let (sign, said) = match (advice, day_is_full, first) {
@@ -88,7 +88,7 @@ fn advice(app: App) -> AnyView {
         (Advice::Missing(_), ..) => (Icon::Info, words.advice(advice, app.unit())),
         (Advice::Enough | Advice::Full, ..) => (Icon::Tick, words.advice(advice, app.unit())),
     };
-    view! { <div class="notice notice--plain">{icon(sign)} <p>{said}</p></div> }.into_any()
+    view! { <div class="notice notice--plain">{icon(sign)} <p>{said}</p></div> }.into_tree()
 }
 
 /// What each column says: its mark and its label.
@@ -119,7 +119,7 @@ fn columns(app: App, words: &Words) -> Vec<(TrialMark, String)> {
     columns
 }
 
-fn wall(app: App) -> AnyView {
+fn wall(app: App) -> Tree {
     let sentence = Signal::derive(move || {
         let words = app.w();
         let best = app.of_progress(|progress| progress.session.best()).flatten();
@@ -169,12 +169,12 @@ fn wall(app: App) -> AnyView {
             {move || trial_buttons(app)}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The numbers of the trials, under their columns: a button each, to change it. The next one has
 /// nothing to change yet.
-fn trial_buttons(app: App) -> AnyView {
+fn trial_buttons(app: App) -> Tree {
     let words = app.w();
     let outcomes = app.of_progress(|progress| progress.session.outcomes()).unwrap_or_default();
     let now = typing(app);
@@ -209,21 +209,21 @@ fn trial_buttons(app: App) -> AnyView {
             {next}
         </ol>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn trying(app: App, over: RwSignal<Over>) -> AnyView {
+fn trying(app: App, over: RwSignal<Over>) -> Tree {
     view! {
         {move || stretch(app)}
         {move || rest(app)}
-        {move || if app.may_jump_again() && !asks_stretch(app) { one_entry(app) } else { ().into_any() }}
+        {move || if app.may_jump_again() && !asks_stretch(app) { one_entry(app) } else { Tree::Nothing }}
         {move || other_ways(app, over)}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// Held stretches, asked once before the first trial.
-fn stretch(app: App) -> AnyView {
+fn stretch(app: App) -> Tree {
     let words = app.w();
     if !asks_stretch(app) {
         return stretch_verdict(app);
@@ -236,14 +236,14 @@ fn stretch(app: App) -> AnyView {
             {button(words.jumps_stretch_long(), move || app.answer_stretch(Some(true)))}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn stretch_verdict(app: App) -> AnyView {
+fn stretch_verdict(app: App) -> Tree {
     let before_first = app.of_progress(|progress| progress.jumps() == 0) == Some(true);
     let Some(Verdict::Flagged { loss, until }) = app.stretch_verdict().filter(|_| before_first)
     else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let words = app.w();
     let own = app.own_best().map_or(Length::from_mm(400), |best| best.0);
@@ -257,10 +257,10 @@ fn stretch_verdict(app: App) -> AnyView {
     )
 }
 
-fn rest(app: App) -> AnyView {
+fn rest(app: App) -> Tree {
     let words = app.w();
     if app.of_progress(|progress| progress.jumped_at.is_none()).unwrap_or(true) {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let left = Memo::new(move |_| {
         app.beat.track();
@@ -295,14 +295,14 @@ fn rest(app: App) -> AnyView {
             {announced}
         </p>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn one_entry(app: App) -> AnyView {
+fn one_entry(app: App) -> Tree {
     if app.is_clock() { clock_said::entry(app, &number(&app.w(), typing(app))) } else { entry(app) }
 }
 
-fn entry(app: App) -> AnyView {
+fn entry(app: App) -> Tree {
     let words = app.w();
     let shown = number(&words, typing(app));
     let method = app.of_progress(|progress| progress.method);
@@ -334,7 +334,7 @@ fn last_reading(trials: &[Trial]) -> Option<Reading> {
     })
 }
 
-fn other_ways(app: App, over: RwSignal<Over>) -> AnyView {
+fn other_ways(app: App, over: RwSignal<Over>) -> Tree {
     let words = app.w();
     let jumps = app.of_progress(two_marks::flow::Progress::jumps).unwrap_or(0);
     let may_foul = app.may_jump_again() && !asks_stretch(app);
@@ -364,10 +364,10 @@ fn other_ways(app: App, over: RwSignal<Over>) -> AnyView {
         {top}
         {(!is_clock).then(|| view! { <p class="small soft">{words.jumps_later()}</p> })}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn foul(app: App, over: RwSignal<Over>) -> AnyView {
+fn foul(app: App, over: RwSignal<Over>) -> Tree {
     let words = app.w();
     let reasons = FoulReason::ALL.map(|reason| {
         button(words.foul_reason(reason), move || {
@@ -382,10 +382,10 @@ fn foul(app: App, over: RwSignal<Over>) -> AnyView {
             {button(words.close(), move || over.set(Over::Nothing))}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn pain(app: App, over: RwSignal<Over>) -> AnyView {
+fn pain(app: App, over: RwSignal<Over>) -> Tree {
     let words = app.w();
     let any = app.of_progress(|progress| progress.session.best().is_some()).unwrap_or(false);
     let keep = any.then(|| button(words.jumps_pain_keep(), move || app.go(&Route::Check)));
@@ -403,12 +403,12 @@ fn pain(app: App, over: RwSignal<Over>) -> AnyView {
             {button(words.close(), move || over.set(Over::Nothing))}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn way_on(app: App, over: RwSignal<Over>) -> AnyView {
+fn way_on(app: App, over: RwSignal<Over>) -> Tree {
     if over.get() != Over::Nothing || asks_stretch(app) {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let words = app.w();
     let (advice, _) = app.advice().unwrap_or((Advice::Missing(3), false));

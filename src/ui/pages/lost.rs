@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 use two_marks::share::Route;
 
 use super::common::plain_head;
@@ -6,7 +6,7 @@ use crate::ui::components::{act_link, floor};
 use crate::ui::state::App;
 
 /// An address that names no page.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     view! {
         {plain_head(app, words.lost_title(), &Route::Home)}
@@ -15,5 +15,5 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act_link(words.go_home(), Route::Home.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }

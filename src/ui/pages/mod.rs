@@ -2,7 +2,9 @@
 //! words of their own.
 
 mod about;
+mod add;
 mod bands;
+mod change;
 mod check;
 mod clock;
 mod clock_said;
@@ -16,24 +18,39 @@ mod history_line;
 mod home;
 mod jumps;
 mod lost;
+mod paper;
+mod picture;
 mod reach;
 mod ready;
 mod result;
 mod result_bands;
 mod rulers;
+mod season;
+mod season_choose;
+mod season_more;
+mod season_plan;
+mod result_record;
 mod setup;
+mod strip;
 mod sure;
+mod technique;
+mod test_form;
+mod test_form_lists;
 mod warm_up;
 mod who;
+mod who_away;
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 use two_marks::share::Route;
 
 use super::components::{Icon, alert, button, notice};
 use super::state::{App, Notice};
 
 /// The page of a route.
-pub fn page(app: App, route: &Route) -> AnyView {
+pub fn page(app: App, route: &Route) -> Tree {
+    if route.step().is_some() {
+        app.show_tester();
+    }
     match route {
         Route::Home => home::page(app),
         Route::Who => who::page(app),
@@ -47,11 +64,18 @@ pub fn page(app: App, route: &Route) -> AnyView {
         Route::Rulers => rulers::page(app),
         Route::Check => check::page(app),
         Route::Result(id) => result::page(app, id.clone()),
-        Route::History | Route::Season => history::page(app),
+        Route::History => history::page(app),
+        Route::Season => season::page(app),
+        Route::Change(id) => change::page(app, id),
+        Route::Add => add::page(app),
         Route::Glossary => glossary::page(app),
         Route::Data => data::page(app),
         Route::Bands => bands::page(app),
         Route::Sure => sure::page(app),
+        Route::Paper => paper::page(app),
+        Route::Strip => strip::page(app),
+        Route::Technique => technique::page(app),
+        Route::Picture(id) => picture::page(app, id.clone()),
         Route::About => about::page(app),
         Route::Lost => lost::page(app),
     }
@@ -59,20 +83,20 @@ pub fn page(app: App, route: &Route) -> AnyView {
 
 /// The first stop of the keyboard: past the head, to what the page is for. It moves the focus and
 /// leaves the address alone.
-pub fn skip_link(app: App) -> AnyView {
+pub fn skip_link(app: App) -> Tree {
     let words = app.w();
     view! {
         <button type="button" class="skip" on:click=move |_| (app.ports().focus)("main")>
             {words.skip_to_main()}
         </button>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// A newer version waits; it is offered where no test is under way.
-pub fn update_notice(app: App) -> AnyView {
+pub fn update_notice(app: App) -> Tree {
     if !app.update_waits.get() {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let words = app.w();
     let between_tests = app.progress.with(Option::is_none);
@@ -88,10 +112,10 @@ pub fn update_notice(app: App) -> AnyView {
 }
 
 /// What the store refused, on whichever page it was asked.
-pub fn store_trouble(app: App) -> AnyView {
+pub fn store_trouble(app: App) -> Tree {
     use two_marks::history::{SaveError, StoreError};
     let Some(Notice::NotSaved(error)) = app.notice.get() else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let words = app.w();
     alert(match error {
@@ -117,11 +141,18 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Rulers => words.clock_rulers_title(),
         Route::Check => words.check_title(),
         Route::Result(_) => words.result_title(),
-        Route::History | Route::Season => words.history_title(),
+        Route::History => words.history_title(),
+        Route::Season => words.season_title(),
+        Route::Change(_) => words.form_change_title(),
+        Route::Add => words.form_add_title(),
         Route::Glossary => words.words_title(),
         Route::Data => words.home_data(),
         Route::Bands => words.bands_title(),
         Route::Sure => words.sure_title(),
+        Route::Paper => words.paper_title(),
+        Route::Strip => words.strip_title(),
+        Route::Technique => words.technique_title(),
+        Route::Picture(_) => words.picture_title(),
         Route::About => words.about_title(),
     }
 }

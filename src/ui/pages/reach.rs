@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::chart::{Frame, Pose, ReachMark, ReachWall, figure, reach_wall};
 use two_marks::flow::Slot;
@@ -14,7 +14,7 @@ use crate::ui::components::{Icon, act, button, drawing_box, floor, icon, notice}
 use crate::ui::state::App;
 
 /// The standing reach.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let between = app.of_progress(|progress| progress.method == MarkMethod::BetweenMarks);
     let body = if between == Some(true) { mark_only(app) } else { readings(app) };
@@ -22,10 +22,10 @@ pub fn page(app: App) -> AnyView {
         {step_head(app, 2, words.reach_title(), &Route::Setup)}
         {body}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn how(app: App) -> AnyView {
+fn how(app: App) -> Tree {
     let words = app.w();
     let mirrored = app.person().is_some_and(|person| person.hand == Hand::Left);
     let said = words.reach_figure();
@@ -46,11 +46,11 @@ fn how(app: App) -> AnyView {
             </ol>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// Only a mark on the wall: no number is asked for.
-fn mark_only(app: App) -> AnyView {
+fn mark_only(app: App) -> Tree {
     let words = app.w();
     let done = words.reach_mark_done();
     view! {
@@ -67,7 +67,7 @@ fn mark_only(app: App) -> AnyView {
             app.go(&Route::Jumps);
         }))}
     }
-    .into_any()
+    .into_tree()
 }
 
 fn kept(app: App) -> Vec<Reading> {
@@ -90,20 +90,20 @@ fn is_done(app: App) -> bool {
         .unwrap_or(false)
 }
 
-fn readings(app: App) -> AnyView {
+fn readings(app: App) -> Tree {
     view! {
         <main id="main" tabindex="-1" class="measuring">
             {how(app)}
             {wall(app)}
             <section class="dado entry">
                 {move || said(app)}
-                {move || if needs_entry(app) { entry(app) } else { ().into_any() }}
+                {move || if needs_entry(app) { entry(app) } else { Tree::Nothing }}
                 {move || other_ways(app)}
             </section>
         </main>
         {move || way_on(app)}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// Whether a reading is still to be typed.
@@ -114,7 +114,7 @@ fn needs_entry(app: App) -> bool {
     changing || !(is_done(app) || too_far)
 }
 
-fn wall(app: App) -> AnyView {
+fn wall(app: App) -> Tree {
     let sentence = Signal::derive(move || {
         let words = app.w();
         let list = kept(app).into_iter().map(|reading| words.reading(reading));
@@ -177,11 +177,11 @@ fn wall(app: App) -> AnyView {
             drawing_box("drawing-box reach-box", "reach", sentence, app.resized.into(), draw)
         })
     })
-    .into_any()
+    .into_tree()
 }
 
 /// Whether the reaches agree, and how high the air must be free.
-fn said(app: App) -> AnyView {
+fn said(app: App) -> Tree {
     let words = app.w();
     let unit = app.unit();
     let (check, middle) = app
@@ -209,10 +209,10 @@ fn said(app: App) -> AnyView {
         {agree}
         {clear}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn entry(app: App) -> AnyView {
+fn entry(app: App) -> Tree {
     let words = app.w();
     let limit = app.of_progress(|progress| progress.session.reach_spread_max());
     let output = words.reach_limit(&words.length(limit.unwrap_or(Length::ZERO), app.unit()));
@@ -231,7 +231,7 @@ fn entry(app: App) -> AnyView {
 }
 
 /// Earlier reaches to change, one reach only, an earlier day's reach.
-fn other_ways(app: App) -> AnyView {
+fn other_ways(app: App) -> Tree {
     let words = app.w();
     let readings = kept(app);
     let measured = app.of_progress(|progress| matches!(progress.session.reach, Reach::Measured(_)));
@@ -273,10 +273,10 @@ fn other_ways(app: App) -> AnyView {
         {one}
         {earlier}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn way_on(app: App) -> AnyView {
+fn way_on(app: App) -> Tree {
     let words = app.w();
     let check = app.of_progress(|progress| progress.session.reach_check());
     let changing = app.of_progress(|progress| progress.slot != Slot::Next).unwrap_or(false);

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::flow::{Answers, LegAnswer, ReadyOutcome, StopReason};
 use two_marks::quantity::JumpHeight;
@@ -13,7 +13,7 @@ use crate::ui::components::{
 use crate::ui::state::App;
 
 /// Fit to jump, and a look around.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     view! {
         {step_head(app, 0, words.ready_title(), &Route::Home)}
@@ -30,16 +30,16 @@ pub fn page(app: App) -> AnyView {
         </main>
         {move || way_on(app)}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The check was passed, but too long ago.
-fn lapsed(app: App) -> AnyView {
+fn lapsed(app: App) -> Tree {
     let now = app.now();
     let lapsed = app
         .of_progress(|progress| progress.ready_passed_at.is_some() && !progress.is_ready(now))
         .unwrap_or(false);
-    lapsed.then(|| notice(Icon::Hourglass, app.w().ready_again())).into_any()
+    lapsed.then(|| notice(Icon::Hourglass, app.w().ready_again())).into_tree()
 }
 
 fn answer<T>(app: App, read: impl Fn(&Answers) -> T + Send + Sync + 'static) -> Signal<T>
@@ -49,7 +49,7 @@ where
     Signal::derive(move || app.answers.with(&read))
 }
 
-fn health(app: App) -> AnyView {
+fn health(app: App) -> Tree {
     let words = app.w();
     let no_yes = || (words.no(), words.yes());
     let age = app.age();
@@ -100,10 +100,10 @@ fn health(app: App) -> AnyView {
         </div>
         {near}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn legs(app: App) -> AnyView {
+fn legs(app: App) -> Tree {
     let words = app.w();
     let set = move |change: &dyn Fn(&mut LegAnswer)| {
         app.answer(|answers| change(&mut answers.legs));
@@ -171,7 +171,7 @@ fn legs(app: App) -> AnyView {
             </div>
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
 fn day_name(words: &Words, days_ago: u8) -> String {
@@ -182,7 +182,7 @@ fn day_name(words: &Words, days_ago: u8) -> String {
     }
 }
 
-fn look(app: App) -> AnyView {
+fn look(app: App) -> Tree {
     let words = app.w();
     let all = check_row(
         "looked",
@@ -205,10 +205,10 @@ fn look(app: App) -> AnyView {
             <div class="checks checks--one">{all}</div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn outcome(app: App) -> AnyView {
+fn outcome(app: App) -> Tree {
     let words = app.w();
     let shown = app.ready_view();
     let left = u32::try_from(shown.jumps_left).unwrap_or(0);
@@ -218,7 +218,7 @@ fn outcome(app: App) -> AnyView {
             <p class="strong">{words.ready_missing(missing)}</p>
             <p class="small">{words.jumps_left_today(left)}</p>
         }
-        .into_any(),
+        .into_tree(),
         ReadyOutcome::Judged { verdict: judged, week } => {
             let own: Option<JumpHeight> = app.own_best();
             let (title, mut why) = words.verdict(judged, own, app.unit());
@@ -236,7 +236,7 @@ fn outcome(app: App) -> AnyView {
     }
 }
 
-fn stop(words: &Words, reason: StopReason) -> AnyView {
+fn stop(words: &Words, reason: StopReason) -> Tree {
     let (title, why) = match reason {
         StopReason::Unwell => (words.ready_stop(), words.ready_stop_note()),
         StopReason::AskFirst => (words.ready_stop_fits(), words.ready_stop_fits_note()),
@@ -245,7 +245,7 @@ fn stop(words: &Words, reason: StopReason) -> AnyView {
     verdict(Edge::Stop, title, vec![why])
 }
 
-fn way_on(app: App) -> AnyView {
+fn way_on(app: App) -> Tree {
     let words = app.w();
     match app.ready_view().outcome {
         ReadyOutcome::Stop(_) => {

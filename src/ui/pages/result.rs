@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::assess::Assessment;
 use two_marks::chart::{Frame, NoteLine, ResultWall, ResultWords, Usual, result_wall};
@@ -10,20 +10,23 @@ use two_marks::text::{DateForm, Words};
 
 use super::check::rough_words;
 use super::common::{plain_head, step_head, tick_label};
-use super::result_bands;
+use super::{result_bands, result_record};
 use crate::ui::components::{Icon, act_link, button, drawing_box, floor, icon, notice};
 use crate::ui::state::{App, Notice};
 
 /// One saved test.
-pub fn page(app: App, id: String) -> AnyView {
+pub fn page(app: App, id: String) -> Tree {
     (move || match app.test(&id) {
-        Some(test) => shown(app, test),
+        Some(test) => {
+            app.show_owner(&test);
+            shown(app, test)
+        }
         None => gone(app),
     })
-    .into_any()
+    .into_tree()
 }
 
-fn gone(app: App) -> AnyView {
+fn gone(app: App) -> Tree {
     let words = app.w();
     // "Deleted" is said when it is on the disk, as "saved" is.
     let on_its_way = app.notice.get() == Some(Notice::Saving);
@@ -49,10 +52,10 @@ fn gone(app: App) -> AnyView {
         <main id="main" tabindex="-1">{saving} {restore} {lost}</main>
         {floor(act_link(words.go_home(), Route::Home.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn shown(app: App, test: Test) -> AnyView {
+fn shown(app: App, test: Test) -> Tree {
     let words = app.w();
     let assessed = app.assess(&test);
     let unit = test.session.division.unit();
@@ -63,28 +66,24 @@ fn shown(app: App, test: Test) -> AnyView {
             {wall(app, &test, &assessed, unit, place)}
             <div class="result__text">
                 {saved(app, test.id)}
+                {result_record::changed(app, &test)}
                 {sentences(app, &test, &assessed, unit)}
                 {result_bands::section(app, &test, &assessed, place)}
                 {readings(&words, &test, unit)}
+                {result_record::section(app, &test, &assessed)}
                 {more(app, &test)}
             </div>
         </main>
         {floor(act_link(words.result_next(), Route::Home.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The wall with both marks, the hatched zone, and one published source beside it.
-fn wall(
-    app: App,
-    test: &Test,
-    assessed: &Assessment,
-    unit: Unit,
-    place: RwSignal<usize>,
-) -> AnyView {
+fn wall(app: App, test: &Test, assessed: &Assessment, unit: Unit, place: RwSignal<usize>) -> Tree {
     let words = app.w();
     let Some(best) = assessed.best else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let best_said = words.length(best.0, unit);
     let usual = assessed.usual.zip(assessed.standard_error);
@@ -172,7 +171,7 @@ fn wall(
     )
 }
 
-fn saved(app: App, id: two_marks::history::Id) -> AnyView {
+fn saved(app: App, id: two_marks::history::Id) -> Tree {
     (move || {
         let words = app.w();
         match app.notice.get() {
@@ -193,13 +192,13 @@ fn saved(app: App, id: two_marks::history::Id) -> AnyView {
                     },
                 )
             }
-            _ => ().into_any(),
+            _ => Tree::Nothing,
         }
     })
-    .into_any()
+    .into_tree()
 }
 
-fn sentences(app: App, test: &Test, assessed: &Assessment, unit: Unit) -> AnyView {
+fn sentences(app: App, test: &Test, assessed: &Assessment, unit: Unit) -> Tree {
     let words = &app.w();
     let best = assessed.best.map(|best| words.result_best_sentence(&words.length(best.0, unit)));
     let error = assessed.standard_error.map(|error| words.spread(error, unit));
@@ -249,10 +248,10 @@ fn sentences(app: App, test: &Test, assessed: &Assessment, unit: Unit) -> AnyVie
             {hatch}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn readings(words: &Words, test: &Test, unit: Unit) -> AnyView {
+fn readings(words: &Words, test: &Test, unit: Unit) -> Tree {
     let session = &test.session;
     let reach = match &session.reach {
         Reach::Measured(readings) => {
@@ -309,10 +308,10 @@ fn readings(words: &Words, test: &Test, unit: Unit) -> AnyView {
             </table>
         </details>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn more(app: App, test: &Test) -> AnyView {
+fn more(app: App, test: &Test) -> Tree {
     let words = app.w();
     let id = test.id;
     view! {
@@ -325,9 +324,12 @@ fn more(app: App, test: &Test) -> AnyView {
                 <a class="btn" href=Route::Bands.to_string()>
                     {words.home_bands()}
                 </a>
+                <a class="btn" href=Route::Picture(id.to_string()).to_string()>
+                    {words.picture_title()}
+                </a>
                 {button(words.result_delete(), move || app.delete_test(id))}
             </div>
         </section>
     }
-    .into_any()
+    .into_tree()
 }

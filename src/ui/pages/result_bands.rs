@@ -1,6 +1,6 @@
 //! The published bands of a result: what stands beside the wall, and what is said under it.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::assess::Assessment;
 use two_marks::chart::{self, Reference, Strip};
@@ -87,7 +87,7 @@ pub(super) fn section(
     test: &Test,
     assessed: &Assessment,
     place: RwSignal<usize>,
-) -> AnyView {
+) -> Tree {
     let words = app.w();
     let unit = test.session.division.unit();
     let asked = app.person().is_some_and(|person| person.compare.is_some());
@@ -111,10 +111,10 @@ pub(super) fn section(
             {growers}
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn none_view(app: App, assessed: &Assessment, asked: bool) -> AnyView {
+fn none_view(app: App, assessed: &Assessment, asked: bool) -> Tree {
     let words = app.w();
     let reason = reason(assessed).filter(|_| asked);
     let add_age = matches!(reason, Some(NoPosition::AgeUnknown | NoPosition::AgeGroupTooWide));
@@ -130,10 +130,10 @@ fn none_view(app: App, assessed: &Assessment, asked: bool) -> AnyView {
         {said}
         {add_age}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn choose(app: App, asked: bool) -> AnyView {
+fn choose(app: App, asked: bool) -> Tree {
     let words = app.w();
     let choices = vec![
         Choice::new(Compare::With(Sex::Female), words.result_compare_female()),
@@ -149,10 +149,10 @@ fn choose(app: App, asked: bool) -> AnyView {
             app.compare_with(compare);
         })}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn one(app: App, at: usize, standing: &Standing, unit: Unit, place: RwSignal<usize>) -> AnyView {
+fn one(app: App, at: usize, standing: &Standing, unit: Unit, place: RwSignal<usize>) -> Tree {
     let words = app.w();
     let said = words.standing(standing, unit);
     let shown = move || place.get() == at;
@@ -180,5 +180,5 @@ fn one(app: App, at: usize, standing: &Standing, unit: Unit, place: RwSignal<usi
             </details>
         </li>
     }
-    .into_any()
+    .into_tree()
 }

@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::assess::{BothRulers, both_rulers};
 use two_marks::chart::{Frame, RulerBar, TwoRulers, two_rulers};
@@ -11,7 +11,7 @@ use crate::ui::components::{act_link, drawing_box, floor};
 use crate::ui::state::App;
 
 /// The same person's jump at the wall and in the air.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     view! {
         {plain_head(app, words.clock_rulers_title(), &Route::Clock)}
@@ -23,14 +23,14 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act_link(words.go_home(), Route::Home.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn side_by_side(app: App) -> AnyView {
+fn side_by_side(app: App) -> Tree {
     let words = app.w();
     let tests = app.tests.get();
     let Some(BothRulers { wall, wall_usual, clock, clock_usual }) = both_rulers(&tests) else {
-        return view! { <p class="lead">{words.clock_rulers_none()}</p> }.into_any();
+        return view! { <p class="lead">{words.clock_rulers_none()}</p> }.into_tree();
     };
     let unit = app.unit();
     let said = |length: Length| words.length(length, unit);
@@ -63,5 +63,5 @@ fn side_by_side(app: App) -> AnyView {
         <p class="lead">{sentence}</p>
         <p class="small soft">{dates}</p>
     }
-    .into_any()
+    .into_tree()
 }

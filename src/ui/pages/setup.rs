@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::history::MarkMethod;
 use two_marks::measure::{Surface, TakeOff, Variant};
@@ -10,7 +10,7 @@ use crate::ui::components::{Choice, Icon, act, floor, notice, pick};
 use crate::ui::state::App;
 
 /// Which jump, and how it is measured.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let method = Signal::derive(move || app.of_progress(|progress| progress.method));
     let next = {
@@ -30,7 +30,7 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act(next, move || app.go(&Route::Reach)))}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// Steps that a run-up may have.
@@ -38,7 +38,7 @@ const STEPS: std::ops::RangeInclusive<u8> = 1..=5;
 /// The run-up offered first: two or three steps are enough.
 const FIRST_APPROACH: Variant = Variant::Approach { steps: 3, take_off: TakeOff::TwoFeet };
 
-fn which(app: App) -> AnyView {
+fn which(app: App) -> Tree {
     let words = app.w();
     let variant = Signal::derive(move || app.of_progress(|progress| progress.session.key.variant));
     let is_approach = Signal::derive(move || {
@@ -63,10 +63,10 @@ fn which(app: App) -> AnyView {
         </div>
         {move || (is_approach.get() == Some(true)).then(|| approach(app, variant))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn approach(app: App, variant: Signal<Option<Variant>>) -> AnyView {
+fn approach(app: App, variant: Signal<Option<Variant>>) -> Tree {
     let words = app.w();
     let of = move || match variant.get() {
         Some(Variant::Approach { steps, take_off }) => (steps, take_off),
@@ -107,10 +107,10 @@ fn approach(app: App, variant: Signal<Option<Variant>>) -> AnyView {
             <p>{words.setup_approach_more()}</p>
         })}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn measure(app: App, method: Signal<Option<MarkMethod>>) -> AnyView {
+fn measure(app: App, method: Signal<Option<MarkMethod>>) -> Tree {
     let words = app.w();
     let methods = vec![
         Choice::new(MarkMethod::FromFloor, words.setup_floor()),
@@ -152,10 +152,10 @@ fn measure(app: App, method: Signal<Option<MarkMethod>>) -> AnyView {
             {coarse}
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn ground(app: App) -> AnyView {
+fn ground(app: App) -> Tree {
     let words = app.w();
     let surface = Signal::derive(move || app.of_progress(|progress| progress.session.key.surface));
     let surfaces = [Surface::Firm, Surface::Grass, Surface::Sand, Surface::Mat, Surface::Slope];
@@ -178,10 +178,10 @@ fn ground(app: App) -> AnyView {
             <p class="small soft">{words.setup_surface_note()}</p>
         </details>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn how(app: App) -> AnyView {
+fn how(app: App) -> Tree {
     let words = app.w();
     let lines = [
         words.setup_how_hand(),
@@ -198,7 +198,10 @@ fn how(app: App) -> AnyView {
         <section class="stack">
             <h2>{words.setup_how()}</h2>
             <ul class="dots">{lines}</ul>
+            <a class="btn" href=Route::Technique.to_string()>
+                {words.technique_open()}
+            </a>
         </section>
     }
-    .into_any()
+    .into_tree()
 }

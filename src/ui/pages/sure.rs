@@ -1,6 +1,6 @@
 //! How sure is this? The parts of one test's ±, and best against usual.
 
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::assess::Assessment;
 use two_marks::chart::{Frame, Reference, ResultWall, ResultWords, Usual, result_wall};
@@ -14,7 +14,7 @@ use crate::ui::components::{act_link, drawing_box, floor, select_field};
 use crate::ui::state::App;
 
 /// What contributes how much to the ± of a test, and what would shrink it.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     // The id of the test looked at; none means the newest.
     let chosen = RwSignal::new(String::new());
@@ -38,31 +38,31 @@ pub fn page(app: App) -> AnyView {
         </main>
         {floor(act_link(words.go_home(), Route::Home.to_string()))}
     }
-    .into_any()
+    .into_tree()
 }
 
 /// A list to choose a test from, where there are several.
-fn choice(app: App, chosen: RwSignal<String>) -> AnyView {
+fn choice(app: App, chosen: RwSignal<String>) -> Tree {
     let words = app.w();
     let tests = app.tests.get();
     if tests.len() < 2 {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let option = |test: &Test| (test.id.to_string(), words.date(test.date, DateForm::Full));
     let options = tests.iter().map(option).collect();
     select_field("sure-test", words.sure_choose(), options, chosen.into(), move |id| chosen.set(id))
 }
 
-fn one(app: App, chosen: RwSignal<String>) -> AnyView {
+fn one(app: App, chosen: RwSignal<String>) -> Tree {
     let words = app.w();
     let tests = app.tests.get();
     let is_chosen = |test: &&Test| chosen.with(|id| test.id.to_string() == *id);
     let Some(test) = tests.iter().find(is_chosen).or_else(|| tests.first()) else {
         return view! {
             <p>{words.sure_no_test()}</p>
-            {best_and_usual(&words, ().into_any())}
+            {best_and_usual(&words, Tree::Nothing)}
         }
-        .into_any();
+        .into_tree();
     };
     let unit = test.session.division.unit();
     let assessed = app.assess(test);
@@ -75,12 +75,12 @@ fn one(app: App, chosen: RwSignal<String>) -> AnyView {
         </section>
         {best_and_usual(&words, wall)}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn parts(words: &Words, assessed: &Assessment, unit: Unit) -> AnyView {
+fn parts(words: &Words, assessed: &Assessment, unit: Unit) -> Tree {
     let Some(error) = assessed.parts else {
-        return view! { <p>{words.sure_no_parts()}</p> }.into_any();
+        return view! { <p>{words.sure_no_parts()}</p> }.into_tree();
     };
     let usual = assessed.usual.zip(assessed.standard_error).map(|(usual, error)| {
         words.sure_usual(&words.length(usual.height.0, unit), &words.spread(error, unit))
@@ -124,10 +124,10 @@ fn parts(words: &Words, assessed: &Assessment, unit: Unit) -> AnyView {
         <p class="small soft">{words.sure_total_note()}</p>
         <p class="small soft">{words.sure_rounded()}</p>
     }
-    .into_any()
+    .into_tree()
 }
 
-fn best_and_usual(words: &Words, wall: AnyView) -> AnyView {
+fn best_and_usual(words: &Words, wall: Tree) -> Tree {
     view! {
         <section class="stack">
             <h2>{words.sure_best_title()}</h2>
@@ -138,15 +138,15 @@ fn best_and_usual(words: &Words, wall: AnyView) -> AnyView {
             <p>{words.sure_best_4()}</p>
         </section>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// The wall of the result page, with nothing on it but the best and the usual jump.
-fn wall(app: App, assessed: &Assessment, unit: Unit) -> AnyView {
+fn wall(app: App, assessed: &Assessment, unit: Unit) -> Tree {
     let words = app.w();
     let usual = assessed.usual.zip(assessed.standard_error);
     let Some((best, (usual, error))) = assessed.best.zip(usual) else {
-        return ().into_any();
+        return Tree::Nothing;
     };
     let usual = Usual { height: usual.height.0, error };
     let best_said = words.length(best.0, unit);
@@ -193,5 +193,5 @@ fn wall(app: App, assessed: &Assessment, unit: Unit) -> AnyView {
             <figcaption class="small soft">{words.sure_best_picture_note()}</figcaption>
         </figure>
     }
-    .into_any()
+    .into_tree()
 }

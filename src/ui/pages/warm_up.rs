@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::chart::{Pose, figure};
 use two_marks::flow::{WarmUp, WarmUpState};
@@ -10,7 +10,7 @@ use crate::ui::components::{Icon, act, button, drawing_box, floor, icon, timer};
 use crate::ui::state::App;
 
 /// A short guided warm-up, and how to jump.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let state = RwSignal::new(WarmUp::new());
     let now = move || {
@@ -98,10 +98,10 @@ pub fn page(app: App) -> AnyView {
             {button(skip_label, move || app.go(&Route::Setup))}
         })}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn how(app: App) -> AnyView {
+fn how(app: App) -> Tree {
     let words = app.w();
     let mirrored = app.person().is_some_and(|person| person.hand == Hand::Left);
     let drawn = |prefix: &'static str, pose: Pose, said: String| {
@@ -127,8 +127,11 @@ fn how(app: App) -> AnyView {
                 <li>{words.warm_how_3()}</li>
                 <li>{words.warm_how_4()}</li>
             </ol>
+            <a class="btn" href=Route::Technique.to_string()>
+                {words.technique_open()}
+            </a>
             <p class="small soft">{words.warm_cold()}</p>
         </section>
     }
-    .into_any()
+    .into_tree()
 }

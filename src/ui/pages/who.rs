@@ -1,4 +1,4 @@
-use leptos::prelude::*;
+use crate::ui::prelude::*;
 
 use two_marks::history::{Born, NICKNAME_MAX, Person, clean_line};
 use two_marks::measure::Hand;
@@ -8,7 +8,7 @@ use two_marks::text::{DateForm, Words};
 
 use super::common::plain_head;
 use crate::ui::components::{
-    Choice, Fix, act, button, check_row, error_summary, floor, pick, select_field, text_field,
+    Choice, Fix, act, check_row, error_summary, floor, pick, select_field, text_field,
 };
 use crate::ui::state::App;
 
@@ -28,7 +28,7 @@ struct Form {
 }
 
 /// Who is testing: choose, add, change.
-pub fn page(app: App) -> AnyView {
+pub fn page(app: App) -> Tree {
     let words = app.w();
     let form = Form {
         name: RwSignal::new(String::new()),
@@ -77,20 +77,22 @@ pub fn page(app: App) -> AnyView {
                 let go = move |field: &str| (app.ports().focus)(field);
                 (!fixes.is_empty()).then(|| error_summary(title, fixes, go))
             }}
+            {move || super::who_away::gone(app)}
             {move || pick_person(app, form)}
             {fields(app, form)}
-            {move || put_away(app, form)}
+            {move || leave(app, form)}
+            {move || super::who_away::away(app)}
         </main>
         {floor(act(label, keep))}
     }
-    .into_any()
+    .into_tree()
 }
 
-fn pick_person(app: App, form: Form) -> AnyView {
+fn pick_person(app: App, form: Form) -> Tree {
     let words = app.w();
     let people: Vec<_> = app.people.get().into_iter().filter(|person| !person.archived).collect();
     if people.is_empty() {
-        return ().into_any();
+        return Tree::Nothing;
     }
     let chips: Vec<_> = people
         .into_iter()
@@ -126,27 +128,18 @@ fn pick_person(app: App, form: Form) -> AnyView {
             </div>
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
-/// Somebody who is not testing any more is put away, with all their tests.
-fn put_away(app: App, form: Form) -> AnyView {
+/// Somebody who is not testing any more is put away or deleted, with all their tests.
+fn leave(app: App, form: Form) -> Tree {
     let Some(person) = form.editing.get() else {
-        return ().into_any();
+        return Tree::Nothing;
     };
-    let words = app.w();
-    let archive = button(words.who_archive(), move || {
-        app.show_person(Some(person.local.clone()));
-        if app.change_person(|person| person.archived = true) {
-            app.show_person(None);
-            app.reload();
-            form.clear();
-        }
-    });
-    view! { <div class="pad">{archive}</div> }.into_any()
+    super::who_away::leave(app, person, move || form.clear())
 }
 
-fn fields(app: App, form: Form) -> AnyView {
+fn fields(app: App, form: Form) -> Tree {
     let words = app.w();
     let name = text_field(
         "name",
@@ -208,17 +201,17 @@ fn fields(app: App, form: Form) -> AnyView {
             </div>
         </div>
     }
-    .into_any()
+    .into_tree()
 }
 
 /// What changes for the young.
-fn young(app: App, form: Form) -> AnyView {
+fn young(app: App, form: Form) -> Tree {
     let group = form.group.get();
     let young = matches!(group, Some(AgeGroup::Under12 | AgeGroup::From12To14));
-    young.then(|| view! { <p class="small">{app.w().who_adult_note()}</p> }).into_any()
+    young.then(|| view! { <p class="small">{app.w().who_adult_note()}</p> }).into_tree()
 }
 
-fn born_fields(words: &Words, form: Form) -> AnyView {
+fn born_fields(words: &Words, form: Form) -> Tree {
     let mut months = vec![(String::new(), words.who_no_month())];
     for month in 1..=12 {
         // Any year does: only the month's name is taken.
@@ -238,7 +231,7 @@ fn born_fields(words: &Words, form: Form) -> AnyView {
             <div class="side-by-side">{month} {year}</div>
         </fieldset>
     }
-    .into_any()
+    .into_tree()
 }
 
 impl Form {

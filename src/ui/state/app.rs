@@ -23,6 +23,10 @@ pub enum Notice {
     Saved,
     /// In the store of record, and not known to be on the disk.
     SavedUnsure,
+    /// A change of a saved test is on the disk.
+    Changed,
+    /// It is in the store of record, and not known to be on the disk.
+    ChangedUnsure,
     /// A test was deleted and can come back.
     Deleted,
     /// It was deleted in the store of record, which is not known to be on the disk.
@@ -56,6 +60,10 @@ pub struct App {
     pub notice: RwSignal<Option<Notice>>,
     /// The test deleted last, which can come back.
     pub deleted: RwSignal<Option<Test>>,
+    /// The test as it was before its last change, which can be taken back.
+    pub before: RwSignal<Option<Test>>,
+    /// The person put away or deleted last, as they were.
+    pub gone: RwSignal<Option<Person>>,
     /// The backup file being looked at.
     pub picked: RwSignal<Option<Picked>>,
     /// How the page looks.
@@ -100,6 +108,8 @@ impl App {
             tried: RwSignal::new(false),
             notice: RwSignal::new(None),
             deleted: RwSignal::new(None),
+            before: RwSignal::new(None),
+            gone: RwSignal::new(None),
             picked: RwSignal::new(None),
             look: RwSignal::new(ports.look),
             troubles: RwSignal::new(troubles),
@@ -141,6 +151,7 @@ impl App {
         let tests = key.as_ref().map(|key| self.with_store(|store| store.tests_of(key)));
         let mut tests = tests.and_then(Result::ok).unwrap_or_default();
         tests.sort_by_key(|test| std::cmp::Reverse((test.date, test.minute_of_day, test.id)));
+        assess::mark_practice(&mut tests);
         self.person_key.set(key);
         self.tests.set(tests);
     }

@@ -5,11 +5,12 @@ mod app;
 mod backups;
 mod film;
 mod ports;
+mod records;
 mod saving;
 mod testing;
 
 pub use app::{App, Notice};
 pub use backups::Picked;
 pub use film::{Chosen, FILM, Film, Instant, Reel, Stage};
-pub use ports::{FileText, Later, Look, Ports, Shelf};
+pub use ports::{FileText, Later, Look, Ports, Shared, Shelf};
 pub use testing::may_reuse;

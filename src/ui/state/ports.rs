@@ -41,6 +41,17 @@ pub enum FileText {
     Unreadable,
 }
 
+/// What became of a picture for the share sheet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shared {
+    /// Another program has it.
+    Done,
+    /// The person closed the sheet.
+    Cancelled,
+    /// The browser could not.
+    Failed,
+}
+
 /// How the page looks.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Look {
@@ -84,6 +95,14 @@ pub struct Ports {
     pub focus: fn(&str),
     /// Gives the person a file.
     pub download: fn(name: &str, mime: &str, text: &str) -> bool,
+    /// Opens the dialogue for printing.
+    pub print: fn(),
+    /// Makes a PNG of an SVG file and gives it to the person.
+    pub save_png: fn(name: String, svg: String) -> Later<bool>,
+    /// Whether there is a share sheet that takes pictures.
+    pub can_share_pictures: fn() -> bool,
+    /// Makes a PNG of an SVG file and opens the share sheet with it.
+    pub share_png: fn(name: String, svg: String) -> Later<Shared>,
     /// Starts work that ends later.
     pub spawn: fn(Later<()>),
     /// Reads the file a person just picked, up to a number of bytes.

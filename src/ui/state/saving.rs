@@ -16,7 +16,7 @@ const TEST_MINUTES: u16 = 30;
 
 impl App {
     /// A new random id, unless the browser has no randomness.
-    fn new_id(self) -> Option<Id> {
+    pub(super) fn new_id(self) -> Option<Id> {
         (self.ports().id_bytes)().map(Id::from_bytes)
     }
 
@@ -33,12 +33,9 @@ impl App {
         };
         let age = self.age();
         let test = self.of_progress(|progress| progress.to_test(id, age, now));
-        let Some(mut test) = test else {
+        let Some(test) = test else {
             return;
         };
-        let same_kind = |other: &&Test| other.session.key == test.session.key;
-        let earlier = self.tests.with_untracked(|tests| tests.iter().filter(same_kind).count());
-        test.practice = earlier < two_marks::assess::PRACTICE_SESSIONS;
         match self.with_store(|store| store.save_test(&test)) {
             Ok(entry) => {
                 self.drop_test();
@@ -62,6 +59,7 @@ impl App {
             let done = match done {
                 Notice::Saved if !is_on_disk => Notice::SavedUnsure,
                 Notice::Deleted if !is_on_disk => Notice::DeletedUnsure,
+                Notice::Changed if !is_on_disk => Notice::ChangedUnsure,
                 done => done,
             };
             if self.notice.try_get_untracked() == Some(Some(Notice::Saving)) {

@@ -1,0 +1,281 @@
+//! What a season shows, in words.
+
+use chrono::NaiveDate;
+
+use super::{DateForm, Words};
+use crate::assess::{
+    LeftOut, LeftOutBecause, POWER_GAIN_CM, Pair, ReachNote, ReachTrouble, SeasonStory, StoryTest,
+    sessions_needed,
+};
+use crate::measure::{ReachMethod, TrendKey};
+use crate::quantity::{Length, Unit, days_between};
+use crate::trend::{Growth, SeasonVerdict, Weight};
+
+/// A month alone names a day for so long; after that its year is said too.
+const MONTH_ALONE_DAYS: i64 = 300;
+/// Days in the month that a slope is told for.
+const MONTH_DAYS: f64 = 30.0;
+
+/// A verdict: its head and the sentences under it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct VerdictSaid {
+    /// The answer.
+    pub head: String,
+    /// Its chances, growth, and what to keep in mind.
+    pub lines: Vec<String>,
+}
+
+/// The numbers behind a verdict.
+struct Numbers {
+    p_gain: f64,
+    p_loss: f64,
+    p_beyond: Option<f64>,
+    growth: Option<Growth>,
+    is_adult: bool,
+}
+
+impl Words {
+    /// The verdict of the season so far.
+    pub fn season_verdict(&self, story: &SeasonStory, unit: Unit) -> VerdictSaid {
+        let verdict = story.verdict();
+        let mut first_and_last = story.counted().map(|test| test.date);
+        let first = first_and_last.next().unwrap_or_default();
+        let last = first_and_last.next_back().unwrap_or(first);
+        let head = self.verdict_head(verdict, &self.since(first, last));
+        let Some(season) = story.season.as_ref().filter(|_| verdict != SeasonVerdict::TooFew)
+        else {
+            let missing = crate::trend::COUNTED_TESTS_MIN.saturating_sub(story.counted_len());
+            let missing = u32::try_from(missing).unwrap_or(u32::MAX);
+            let lines = vec![self.season_too_few_note(missing), self.result_first_practice()];
+            return VerdictSaid { head, lines };
+        };
+        let mut lines = self.verdict_lines(
+            verdict,
+            &Numbers {
+                p_gain: season.p_gain,
+                p_loss: season.p_loss,
+                p_beyond: season.beyond_growth.map(|beyond| beyond.p_gain),
+                growth: season.beyond_growth.map(|beyond| beyond.expected),
+                is_adult: story.growing.is_none(),
+            },
+            unit,
+        );
+        if verdict == SeasonVerdict::Shown(Weight::NotShown) {
+            lines.extend(
+                story
+                    .hidden_between_two()
+                    .map(|hidden| self.season_hidden(&self.length(hidden, unit))),
+            );
+        }
+        VerdictSaid { head, lines }
+    }
+
+    /// The verdict on two chosen tests.
+    pub fn pair_verdict(&self, pair: &Pair, unit: Unit) -> VerdictSaid {
+        let head = self.verdict_head(pair.verdict, &self.since(pair.earlier.date, pair.later.date));
+        let difference = self.signed(Length::from_cm(pair.change.difference_cm), unit);
+        let error = self.spread(Length::from_cm(pair.change.se_cm), unit);
+        let mut lines = vec![self.season_pair_difference(&difference, &error)];
+        lines.extend(self.verdict_lines(
+            pair.verdict,
+            &Numbers {
+                p_gain: pair.change.p_gain,
+                p_loss: pair.change.p_loss,
+                p_beyond: pair.beyond.map(|beyond| beyond.p_gain),
+                growth: pair.growth,
+                is_adult: pair.is_adult,
+            },
+            unit,
+        ));
+        if pair.verdict == SeasonVerdict::Shown(Weight::NotShown) {
+            let hidden = Length::from_cm(pair.change.mdc95_cm);
+            lines.push(self.season_hidden(&self.length(hidden, unit)));
+        }
+        VerdictSaid { head, lines }
+    }
+
+    /// The answer in one line; never "no change".
+    fn verdict_head(&self, verdict: SeasonVerdict, since: &str) -> String {
+        match verdict {
+            SeasonVerdict::TooFew => self.season_too_few(),
+            SeasonVerdict::MaybeGrowth => self.season_maybe_growth(since),
+            SeasonVerdict::GrowthUnknown => self.season_growth_unknown(since),
+            SeasonVerdict::Shown(weight) => match weight {
+                Weight::ClearGain => self.season_gain_clear(since),
+                Weight::ProbableGain => self.season_gain_probable(since),
+                Weight::NotShown => self.season_not_shown(),
+                Weight::ProbableLoss => self.season_loss_probable(since),
+                Weight::ClearLoss => self.season_loss_clear(since),
+            },
+        }
+    }
+
+    fn verdict_lines(&self, verdict: SeasonVerdict, numbers: &Numbers, unit: Unit) -> Vec<String> {
+        let is_fall =
+            matches!(verdict, SeasonVerdict::Shown(Weight::ProbableLoss | Weight::ClearLoss));
+        let mut lines = Vec::new();
+        if is_fall {
+            lines.push(self.season_p_loss(&self.in_100(numbers.p_loss)));
+            lines.push(if numbers.is_adult {
+                self.season_loss_adult()
+            } else {
+                self.season_loss_child()
+            });
+        } else {
+            lines.push(self.season_p_gain(&self.in_100(numbers.p_gain)));
+        }
+        let beyond = numbers.p_beyond.filter(|_| !is_fall);
+        lines.extend(beyond.map(|p| self.season_p_beyond(&self.in_100(p))));
+        let probable = [Weight::ProbableGain, Weight::ProbableLoss].map(SeasonVerdict::Shown);
+        if probable.contains(&verdict) {
+            lines.push(self.season_probable_note());
+        }
+        match numbers.growth {
+            _ if numbers.is_adult => {}
+            Some(growth) => {
+                let mean = self.length(Length::from_cm(growth.mean_cm), unit);
+                let error = self.spread(Length::from_cm(growth.sd_cm), unit);
+                lines.push(self.season_growth(&mean, &error));
+            }
+            None => lines.push(self.season_growth_none()),
+        }
+        lines
+    }
+
+    /// What stands under the verdict: the line's ends, a straight line, and how often a real gain
+    /// would show.
+    pub fn season_facts(&self, story: &SeasonStory, unit: Unit) -> Vec<String> {
+        let mut facts = Vec::new();
+        let is_told = story.verdict() != SeasonVerdict::TooFew;
+        if let (true, Some(first), Some(last)) = (is_told, story.line.first(), story.line.last()) {
+            let (from, to) = (self.length(first.level, unit), self.length(last.level, unit));
+            facts.push(self.season_line(&from, &to));
+        }
+        if let Some(line) = story.season.as_ref().and_then(|season| season.straight) {
+            let a_month = |slope: f64| {
+                let length = Length::from_cm(slope * MONTH_DAYS);
+                let number = self.exact_number(length, unit);
+                let number = if slope > 0.0 { self.season_plus(&number) } else { number };
+                self.with_unit(&number, unit)
+            };
+            let (low, high) = (a_month(line.slope_low), a_month(line.slope_high));
+            facts.push(self.season_straight(&a_month(line.slope), &low, &high));
+        }
+        if let Some(power) = story.power {
+            let gain = self.length(Length::from_cm(POWER_GAIN_CM), unit);
+            let p = self.in_100(power);
+            facts.push(match story.growing {
+                None => self.season_power(&gain, &p),
+                Some(_) => self.season_power_child(&gain, &p),
+            });
+            facts.push(self.season_reckoning());
+        }
+        facts
+    }
+
+    /// The whole picture in one breath, for readers.
+    pub fn season_description(&self, story: &SeasonStory, name: &str, unit: Unit) -> String {
+        let said = self.season_verdict(story, unit);
+        let count = u32::try_from(story.tests.len()).unwrap_or(u32::MAX);
+        let label = self.season_label(name, count, &said.head);
+        said.lines.iter().fold(label, |all, line| self.two_sentences(&all, line))
+    }
+
+    /// Tests that are left out, with their days.
+    pub fn season_left_out(&self, group: &LeftOut) -> String {
+        let n = u32::try_from(group.count).unwrap_or(u32::MAX);
+        let what = match group.because {
+            LeftOutBecause::Practice => self.season_left_practice(n),
+            LeftOutBecause::Tired => self.season_left_tired(n),
+            LeftOutBecause::TopMarkOnly => self.season_left_top(n),
+            LeftOutBecause::NoTrial => self.season_left_no_trial(n),
+            LeftOutBecause::FewFrames => self.season_left_frames(n),
+            LeftOutBecause::Earlier => self.season_left_earlier(n),
+            LeftOutBecause::OtherJump => {
+                self.season_left_jump(n, &self.test_kind_in_full(group.key))
+            }
+            LeftOutBecause::OtherDevice => self.season_left_device(n),
+            LeftOutBecause::OtherReachMethod => self.season_left_reach(n),
+            LeftOutBecause::OtherSurface => {
+                self.season_left_ground(n, &self.surface(group.key.surface))
+            }
+            LeftOutBecause::OwnWay => self.season_left_own_way(n),
+        };
+        self.two_things(&what, &self.period(group.first, group.last))
+    }
+
+    /// The kind of a test with all that sets it apart from others, so that no two read alike.
+    pub fn test_kind_in_full(&self, key: TrendKey) -> String {
+        let reach = (key.reach_method == ReachMethod::Other).then(|| self.season_kind_reach());
+        let kind = self.test_kind(key);
+        reach.map(|reach| self.two_things(&kind, &reach)).unwrap_or(kind)
+    }
+
+    /// One day, or the first and the last of several.
+    pub fn period(&self, first: NaiveDate, last: NaiveDate) -> String {
+        let date = |date| self.date(date, DateForm::Full);
+        if first == last { date(first) } else { self.season_period(&date(first), &date(last)) }
+    }
+
+    /// What is wrong with a reach.
+    pub fn reach_note(&self, note: &ReachNote, unit: Unit) -> String {
+        let date = self.date(note.date, DateForm::Full);
+        match note.trouble {
+            ReachTrouble::Stale { measured_on, may_add } => {
+                let measured = self.date(measured_on, DateForm::Full);
+                match may_add {
+                    Some(may_add) => {
+                        let length = self.spread(may_add, unit);
+                        self.season_reach_stale(&date, &measured, &length)
+                    }
+                    None => self.season_reach_stale_unknown(&date, &measured),
+                }
+            }
+            ReachTrouble::Shrunken { by } => self.season_reach_fell(&date, &self.length(by, unit)),
+        }
+    }
+
+    /// The notes on a test in the table.
+    pub fn story_notes(&self, test: &StoryTest) -> String {
+        let notes = [
+            (test.is_practice, self.history_practice()),
+            (test.is_tired, self.history_tired()),
+            (test.is_rough, self.history_rough()),
+        ];
+        let notes = notes.into_iter().filter_map(|(is_so, note)| is_so.then_some(note));
+        notes.reduce(|all, next| self.two_things(&all, &next)).unwrap_or_default()
+    }
+
+    /// How many tests a gain needs, from the person's own noise.
+    pub fn sessions_for(&self, gain: Length, typical_error_cm: f64, unit: Unit) -> String {
+        let said = self.length(gain, unit);
+        match sessions_needed(gain.as_cm(), typical_error_cm) {
+            Some(sessions) => self.season_plan_sessions(&said, sessions),
+            None => self.season_plan_never(&said),
+        }
+    }
+
+    /// A change with its sign and unit.
+    pub fn signed(&self, change: Length, unit: Unit) -> String {
+        self.with_unit(&self.signed_number(change, unit), unit)
+    }
+
+    /// The same without the unit.
+    pub fn signed_number(&self, change: Length, unit: Unit) -> String {
+        let number = self.length_number(change, unit);
+        let is_up = change.rounded_to(unit.shown_step()) > Length::ZERO;
+        if is_up { self.season_plus(&number) } else { number }
+    }
+
+    /// A probability as so many in 100; never 0 and never 100, which would claim certainty.
+    fn in_100(&self, p: f64) -> String {
+        let whole = (1_u32..99).take_while(|percent| f64::from(*percent) + 0.5 <= p * 100.0);
+        self.whole(whole.last().map_or(1, |percent| percent + 1))
+    }
+
+    /// "March", or "March 2025" where the month alone is too long ago.
+    fn since(&self, first: NaiveDate, last: NaiveDate) -> String {
+        let is_near = days_between(first, last) < MONTH_ALONE_DAYS;
+        self.date(first, if is_near { DateForm::MonthName } else { DateForm::Month })
+    }
+}

@@ -1,0 +1,168 @@
+use crate::ui::prelude::*;
+
+use two_marks::assess::{BandChoice, SeasonStory, Span, keys, season_story};
+use two_marks::chart::{Drawing, Frame};
+use two_marks::history::Person;
+use two_marks::measure::TrendKey;
+use two_marks::season::{Picture, View, picture};
+use two_marks::share::Route;
+use two_marks::trend::{SeasonVerdict, Weight};
+
+use super::common::plain_head;
+use super::{season_choose, season_more, season_plan};
+use crate::ui::components::{Edge, act, drawing_box, floor, verdict};
+use crate::ui::state::App;
+
+/// What a person chose to see; the whole page follows it.
+#[derive(Clone, Copy)]
+pub(super) struct Chosen {
+    /// The kind of test; the latest one until another is chosen.
+    pub(super) key: RwSignal<Option<TrendKey>>,
+    pub(super) span: RwSignal<Span>,
+    pub(super) view: RwSignal<Option<View>>,
+    pub(super) bands: RwSignal<bool>,
+    pub(super) table: RwSignal<Option<BandChoice>>,
+    pub(super) reach: RwSignal<bool>,
+    pub(super) touch: RwSignal<bool>,
+    /// Read once for all parts of the page.
+    pub(super) story: Memo<Option<SeasonStory>>,
+}
+
+impl Chosen {
+    fn new(app: App) -> Self {
+        let key = RwSignal::new(None::<TrendKey>);
+        let span = RwSignal::new(Span::All);
+        let story = Memo::new(move |_| {
+            let person = app.person()?;
+            app.tests.with(|tests| {
+                let kinds = keys(tests);
+                let key = key.get().filter(|key| kinds.contains(key)).or(kinds.first().copied())?;
+                Some(season_story(&person, tests, key, span.get()))
+            })
+        });
+        let off = || RwSignal::new(false);
+        Self {
+            key,
+            span,
+            view: RwSignal::new(None),
+            bands: off(),
+            table: RwSignal::new(None),
+            reach: off(),
+            touch: off(),
+            story,
+        }
+    }
+
+    /// The table behind the picture: the one chosen, or the best match at the latest age.
+    pub(super) fn band_choice(self) -> Option<BandChoice> {
+        let best = |story: &SeasonStory| {
+            let last = story.bands.iter().rev().find_map(|age| age.standings.first());
+            last.map(BandChoice::of)
+        };
+        self.table.get().or_else(|| self.story.with(|story| story.as_ref().and_then(best)))
+    }
+
+    fn picture(self) -> Picture {
+        Picture {
+            bands: if self.bands.get() { self.band_choice() } else { None },
+            shows_reach: self.reach.get(),
+            shows_touch: self.touch.get(),
+            view: self.view.get(),
+        }
+    }
+}
+
+/// The season of the person shown: the picture, the verdict, then everything behind them.
+pub fn page(app: App) -> Tree {
+    let words = app.w();
+    let chosen = Chosen::new(app);
+    let start = words.start_test();
+    view! {
+        {plain_head(app, words.season_title(), &Route::Home)}
+        <main id="main" tabindex="-1" class="season">
+            {move || match (app.person(), chosen.story.with(Option::is_some)) {
+                (Some(person), true) => told(app, chosen, &person),
+                _ => view! { <p class="pad">{app.w().season_empty()}</p> }.into_tree(),
+            }}
+        </main>
+        {floor(act(move || start.clone(), move || app.begin()))}
+    }
+    .into_tree()
+}
+
+fn told(app: App, chosen: Chosen, person: &Person) -> Tree {
+    let words = app.w();
+    view! {
+        <p class="pad season__who">{words.season_of(&person.nickname)}</p>
+        {wall(app, chosen, person.nickname.clone())}
+        {season_choose::moves(app, chosen)}
+        {move || answer(app, chosen)}
+        {season_choose::section(app, chosen)}
+        {move || season_more::sections(app, chosen)}
+        {season_plan::section(app, chosen)}
+        {move || season_more::table(app, chosen)}
+    }
+    .into_tree()
+}
+
+fn wall(app: App, chosen: Chosen, name: String) -> Tree {
+    let sentence = Signal::derive(move || {
+        let said = |story: &SeasonStory| app.w().season_description(story, &name, app.unit());
+        chosen.story.with(|story| story.as_ref().map(said)).unwrap_or_default()
+    });
+    let draw = move |frame: Frame| {
+        chosen.story.with(|story| {
+            let words = app.w();
+            let asked = chosen.picture();
+            match story {
+                Some(story) => picture(story, &words, app.unit(), frame, asked).drawing,
+                None => Drawing { width: frame.width, height: frame.height, items: Vec::new() },
+            }
+        })
+    };
+    view! {
+        <div class=move || {
+            let tracks = usize::from(chosen.reach.get()) + usize::from(chosen.touch.get());
+            ["season-wall", "season-wall season-wall--1", "season-wall season-wall--2"]
+                .get(tracks)
+                .copied()
+        }>
+            {drawing_box("drawing-box season-box", "season", sentence, app.resized.into(), draw)}
+        </div>
+    }
+    .into_tree()
+}
+
+fn answer(app: App, chosen: Chosen) -> Tree {
+    chosen.story.with(|story| {
+        let Some(story) = story else {
+            return Tree::Nothing;
+        };
+        let (words, unit) = (app.w(), app.unit());
+        let said = words.season_verdict(story, unit);
+        let facts = words.season_facts(story, unit);
+        let facts: Vec<_> = facts.into_iter().map(|fact| view! { <p>{fact}</p> }).collect();
+        view! {
+            <div role="status">{verdict(edge(story.verdict()), said.head, said.lines)}</div>
+            <section class="pad stack season__facts">
+                {facts}
+                <p class="small soft">{words.season_levelled()}</p>
+                <p class="small soft">{words.season_legend()}</p>
+                <p class="small soft">{words.season_legend_line()}</p>
+            </section>
+        }
+        .into_tree()
+    })
+}
+
+/// Solid for what is shown, slanted for what is doubtful, level for what waits. A fall has no edge
+/// of its own: it is no warning.
+pub(super) fn edge(verdict: SeasonVerdict) -> Edge {
+    match verdict {
+        SeasonVerdict::Shown(Weight::ClearGain | Weight::ClearLoss) => Edge::Go,
+        SeasonVerdict::TooFew | SeasonVerdict::Shown(Weight::NotShown) => Edge::Wait,
+        SeasonVerdict::Shown(Weight::ProbableGain | Weight::ProbableLoss)
+        | SeasonVerdict::MaybeGrowth
+        | SeasonVerdict::GrowthUnknown => Edge::Flag,
+    }
+}

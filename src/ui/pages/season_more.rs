@@ -1,0 +1,221 @@
+//! Under the picture of a season: two chosen tests, bands, notes, what is left out, and the table.
+
+use crate::ui::prelude::*;
+
+use two_marks::assess::{SeasonStory, StoryTest, compare_tests};
+use two_marks::history::Id;
+use two_marks::quantity::{Length, Unit};
+use two_marks::share::Route;
+use two_marks::text::{DateForm, Words};
+
+use super::season::{Chosen, edge};
+use crate::ui::components::{button, select_field, verdict};
+use crate::ui::state::App;
+
+/// Rows of the table shown at once: enough for a season, few enough for a slow phone.
+const ROWS: usize = 60;
+
+/// Everything between the verdict and the plan.
+pub(super) fn sections(app: App, chosen: Chosen) -> Tree {
+    chosen.story.with(|story| {
+        let Some(story) = story else {
+            return Tree::Nothing;
+        };
+        let words = app.w();
+        view! {
+            {pair(app, chosen, story)}
+            {move || bands(app, chosen)}
+            {notes(&words, story, app.unit())}
+            {left_out(&words, story)}
+        }
+        .into_tree()
+    })
+}
+
+fn pair(app: App, chosen: Chosen, story: &SeasonStory) -> Tree {
+    let words = app.w();
+    let counted: Vec<&StoryTest> = story.counted().collect();
+    let (Some(first), Some(last)) = (counted.first(), counted.last()) else {
+        return Tree::Nothing;
+    };
+    let options = || {
+        let rows = counted.iter().map(|test| {
+            let date = words.date(test.date, DateForm::Full);
+            (test.id.to_string(), words.two_things(&date, &words.length(test.usual, app.unit())))
+        });
+        rows.collect::<Vec<_>>()
+    };
+    let one = RwSignal::new(first.id.to_string());
+    let other = RwSignal::new(last.id.to_string());
+    view! {
+        <section class="pad stack season__pair">
+            <h2>{words.season_pair_title()}</h2>
+            <p class="small soft">{words.season_pair_note()}</p>
+            {select_field("pair-one", words.season_pair_earlier(), options(), one.into(), move |id| {
+                one.set(id);
+            })}
+            {select_field(
+                "pair-other",
+                words.season_pair_later(),
+                options(),
+                other.into(),
+                move |id| other.set(id),
+            )}
+            <div role="status">{move || pair_said(app, chosen, &one.get(), &other.get())}</div>
+        </section>
+    }
+    .into_tree()
+}
+
+fn pair_said(app: App, chosen: Chosen, one: &str, other: &str) -> Tree {
+    let words = app.w();
+    let ids = Id::parse(one).zip(Id::parse(other));
+    let found = chosen.story.with(|story| {
+        let (story, person) = (story.as_ref()?, app.person()?);
+        let (one, other) = ids?;
+        compare_tests(story, &person, one, other)
+    });
+    match found {
+        Some(pair) => {
+            let said = words.pair_verdict(&pair, app.unit());
+            verdict(edge(pair.verdict), said.head, said.lines)
+        }
+        None if one == other => view! { <p>{words.season_pair_same()}</p> }.into_tree(),
+        None => view! { <p>{words.season_pair_need()}</p> }.into_tree(),
+    }
+}
+
+/// The place at each age, in words.
+fn bands(app: App, chosen: Chosen) -> Tree {
+    let choice = if chosen.bands.get() { chosen.band_choice() } else { None };
+    let Some(choice) = choice else {
+        return Tree::Nothing;
+    };
+    let (words, unit) = (app.w(), app.unit());
+    let rows: Vec<_> = chosen.story.with(|story| {
+        let places = story.iter().flat_map(|story| story.places(choice));
+        let rows = places.map(|(date, standing)| {
+            let said = words.standing(&standing, unit);
+            let place = words.two_things(&said.tag, &said.title);
+            let line = words.season_bands_at(&words.date(date, DateForm::Full), &place);
+            view! { <li>{line}</li> }
+        });
+        rows.collect()
+    });
+    view! {
+        <section class="pad stack">
+            <h2>{words.season_bands_title()}</h2>
+            <ul class="dots">{rows}</ul>
+        </section>
+    }
+    .into_tree()
+}
+
+fn notes(words: &Words, story: &SeasonStory, unit: Unit) -> Tree {
+    if story.reach_notes.is_empty() {
+        return Tree::Nothing;
+    }
+    let rows: Vec<_> = story
+        .reach_notes
+        .iter()
+        .take(ROWS)
+        .map(|note| view! { <li>{words.reach_note(note, unit)}</li> })
+        .collect();
+    view! {
+        <section class="pad stack">
+            <h2>{words.season_reach_title()}</h2>
+            <ul class="dots">{rows}</ul>
+        </section>
+    }
+    .into_tree()
+}
+
+fn left_out(words: &Words, story: &SeasonStory) -> Tree {
+    let rows: Vec<_> = story
+        .left_out
+        .iter()
+        .map(|group| view! { <li>{words.season_left_out(group)}</li> })
+        .collect();
+    let none = rows.is_empty().then(|| view! { <p>{words.season_left_none()}</p> });
+    let note = (!rows.is_empty()).then(|| view! { <p>{words.season_left_note()}</p> });
+    view! {
+        <section class="pad stack season__left">
+            <h2>{words.season_left_title()}</h2>
+            {none}
+            <ul class="dots">{rows}</ul>
+            {note}
+        </section>
+    }
+    .into_tree()
+}
+
+/// The same data as a table, newest first, more of it at a tap.
+pub(super) fn table(app: App, chosen: Chosen) -> Tree {
+    let shown = RwSignal::new(ROWS);
+    let body = move || {
+        let (words, unit) = (app.w(), app.unit());
+        chosen.story.with(|story| {
+            let tests = story.iter().flat_map(|story| story.tests.iter().rev());
+            tests.take(shown.get()).map(|test| row(&words, test, unit)).collect::<Vec<_>>()
+        })
+    };
+    let more = move || {
+        let all = chosen.story.with(|story| story.as_ref().map_or(0, |story| story.tests.len()));
+        let left = all.saturating_sub(shown.get()).min(ROWS);
+        let left = u32::try_from(left).unwrap_or(0);
+        (left > 0)
+            .then(|| button(app.w().season_more(left), move || shown.update(|rows| *rows += ROWS)))
+    };
+    let words = app.w();
+    let head = |name: String| view! { <th scope="col" class="num">{name}</th> };
+    view! {
+        <section class="pad stack season__table">
+            <div class="scroll" tabindex="0" role="region" aria-label=words.season_table()>
+                <table>
+                    <caption>{words.season_table()}</caption>
+                    <thead>
+                        <tr>
+                            <th scope="col">{words.history_date()}</th>
+                            {head(words.history_usual())}
+                            {head(words.season_error())}
+                            {head(words.history_height())}
+                            {head(words.season_reach())}
+                            {head(words.season_touch())}
+                            <th scope="col">{words.history_notes()}</th>
+                        </tr>
+                    </thead>
+                    <tbody>{body}</tbody>
+                </table>
+            </div>
+            {more}
+        </section>
+    }
+    .into_tree()
+}
+
+fn row(words: &Words, test: &StoryTest, unit: Unit) -> Tree {
+    let exact = |length: Option<Length>| {
+        length.map(|length| words.exact_number(length, unit)).unwrap_or_default()
+    };
+    let best = words.length(test.best, unit);
+    let date = words.date(test.date, DateForm::Full);
+    view! {
+        <tr>
+            <td>
+                <a
+                    href=Route::Result(test.id.to_string()).to_string()
+                    aria-label=words.history_open(&date, &best)
+                >
+                    {date.clone()}
+                </a>
+            </td>
+            <td class="num">{words.length(test.usual, unit)}</td>
+            <td class="num">{words.spread_number(test.error, unit)}</td>
+            <td class="num">{words.length_number(test.best, unit)}</td>
+            <td class="num">{exact(test.reach)}</td>
+            <td class="num">{exact(test.touch())}</td>
+            <td>{words.story_notes(test)}</td>
+        </tr>
+    }
+    .into_tree()
+}

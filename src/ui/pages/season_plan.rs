@@ -1,0 +1,117 @@
+//! When to test again, and how often.
+
+use crate::ui::prelude::*;
+use chrono::{NaiveDate, TimeDelta};
+
+use two_marks::assess::{PLANNED_GAINS, PlanQuestion, plan};
+use two_marks::quantity::Moment;
+use two_marks::text::{DateForm, Words};
+
+use super::season::Chosen;
+use crate::ui::components::button;
+use crate::ui::state::App;
+
+/// The planning section.
+pub(super) fn section(app: App, chosen: Chosen) -> Tree {
+    let words = app.w();
+    let legs = RwSignal::new([false; 7]);
+    view! {
+        <section class="pad stack season__plan">
+            <h2>{words.season_plan_title()}</h2>
+            <p>{words.season_plan_rules()}</p>
+            <h3 id="legs-label">{words.season_plan_legs()}</h3>
+            {weekdays(&words, legs)}
+            <div class="stack" role="status">{move || days(app, chosen, legs.get())}</div>
+            {move || how_many(app, chosen)}
+        </section>
+    }
+    .into_tree()
+}
+
+fn weekdays(words: &Words, legs: RwSignal<[bool; 7]>) -> Tree {
+    let monday = NaiveDate::from_isoywd_opt(2026, 1, chrono::Weekday::Mon).unwrap_or_default();
+    let chips: Vec<_> = (0_usize..7)
+        .zip(0_i64..)
+        .map(|(at, days)| {
+            let name = words.date(monday + TimeDelta::days(days), DateForm::Weekday);
+            let on = move || legs.get().get(at).copied().unwrap_or(false);
+            view! {
+                <button
+                    type="button"
+                    class="chip"
+                    aria-pressed=move || if on() { "true" } else { "false" }
+                    on:click=move |_| {
+                        legs.update(|legs| legs.iter_mut().skip(at).take(1).for_each(|on| *on = !*on));
+                    }
+                >
+                    {name}
+                </button>
+            }
+        })
+        .collect();
+    view! {
+        <div class="chips" role="group" aria-labelledby="legs-label">
+            {chips}
+        </div>
+    }
+    .into_tree()
+}
+
+fn days(app: App, chosen: Chosen, leg_days: [bool; 7]) -> Tree {
+    let words = app.w();
+    let key = chosen.story.with(|story| story.as_ref().map(|story| story.key));
+    let (test_days, last) = app.tests.with(|tests| {
+        let days: Vec<NaiveDate> = tests.iter().map(|test| test.date).collect();
+        let last = tests.iter().find(|test| Some(test.session.key) == key);
+        (days, last.map(|test| (test.date, test.minute_of_day)))
+    });
+    let question =
+        PlanQuestion { test_days: &test_days, last, leg_days, age: app.age(), now: app.now() };
+    let plan = plan(&question);
+    let (Some(soonest), Some(late)) = (plan.soonest, plan.for_a_gain) else {
+        return view! { <p>{words.season_plan_none()}</p> }.into_tree();
+    };
+    let when = |at: Moment| {
+        words.two_things(&words.date(at.date(), DateForm::DayAndMonth), &words.time(at))
+    };
+    let calendar = |at: Moment| {
+        let title = words.ready_calendar_title();
+        let label = words.season_plan_calendar(&words.date(at.date(), DateForm::Short));
+        button(label, move || {
+            app.remind(&title, at);
+        })
+    };
+    view! {
+        <p class="strong">{words.season_plan_soonest(&when(soonest))}</p>
+        <p class="strong">{words.season_plan_gain(&when(late))}</p>
+        <div class="row">
+            {calendar(soonest)}
+            {(late != soonest).then(|| calendar(late))}
+        </div>
+    }
+    .into_tree()
+}
+
+/// How many tests a gain needs, by this person's own noise.
+fn how_many(app: App, chosen: Chosen) -> Tree {
+    let (words, unit) = (app.w(), app.unit());
+    let known = chosen.story.with(|story| {
+        let story = story.as_ref()?;
+        Some((story.typical_error_cm?, story.growing.is_some()))
+    });
+    let Some((error_cm, is_growing)) = known else {
+        return Tree::Nothing;
+    };
+    let rows: Vec<_> = PLANNED_GAINS
+        .into_iter()
+        .map(|gain| view! { <li>{words.sessions_for(gain, error_cm, unit)}</li> })
+        .collect();
+    let growth = is_growing.then(|| view! { <p>{words.season_plan_growth()}</p> });
+    view! {
+        <h3>{words.season_plan_many()}</h3>
+        <ul class="dots">{rows}</ul>
+        <p>{words.season_plan_power()}</p>
+        {growth}
+    }
+    .into_tree()
+}

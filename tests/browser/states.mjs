@@ -1,0 +1,150 @@
+// Every route and state of the page that a person can come to, with invented data, as walks.
+//
+// A walk goes through the page as a person does and calls `visit(name)` wherever something is to be
+// seen. Pictures, the accessibility check and the width check all go along the same walks, so a
+// page that is on no walk is noticed: `routesOf` reads the routes from the program's own list.
+
+import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { mounted, press } from "./kit.mjs";
+import { firstOpen, heading, keep, passReady, saved, taps } from "./steps.mjs";
+
+const ROUTES = new URL("../../src/share/route.rs", import.meta.url);
+
+/** The names of all routes that need nothing but their name, from the program's own list. */
+export function routesOf(source = readFileSync(ROUTES, "utf8")) {
+  const list = /const PLAIN[^=]*=\s*\[([\s\S]*?)\n\];/.exec(source);
+  return [...list[1].matchAll(/\(Route::\w+, "([^"]*)"\)/g)].map(([, name]) => name);
+}
+
+/** The first visit: nothing is there yet. */
+async function firstVisit(page, url, visit) {
+  await page.goto(url);
+  await mounted(page);
+  await visit("start");
+  for (const route of ["tests", "data"]) {
+    await page.goto(`${url}#/${route}`);
+    await page.locator("h1").waitFor();
+    await visit(`${route}-empty`);
+  }
+  await page.goto(`${url}#/no-such-page`);
+  await page.locator("h1").waitFor();
+  await visit("lost");
+}
+
+/** A whole test from floor heights, with a foul, and every page that it fills. */
+async function floorHeights(page, url, visit) {
+  const person = await firstOpen(page, url);
+  await visit("who");
+  await person.press("Go to the ready check");
+  await heading(page, "Ready check");
+  await visit("ready");
+  for (const question of ["unwell", "fits", "legs"]) await person.no(question);
+  await person.tick("All of this is true");
+  await visit("ready-go");
+  await person.press("Go to warm-up");
+  await heading(page, "Warm-up");
+  await visit("warm-up");
+  await person.press("I am warm");
+  await heading(page, "Your test");
+  await visit("test");
+  await person.press("Go to the reach");
+  await page.locator("#entry").waitFor();
+  await visit("reach");
+  await page.locator("#entry").fill("2240");
+  await page.getByText(/cannot be right/).waitFor();
+  await visit("reach-slip");
+  for (const reach of ["224", "225", "224.5"]) await keep(page, reach);
+  await page.getByText("They agree.").waitFor();
+  await visit("reach-agreed");
+  await press(page, "Go on to the jumps");
+  await page.getByRole("button", { name: "No", exact: true }).waitFor();
+  await visit("jumps-stretch-question");
+  await page.getByRole("button", { name: "No", exact: true }).click();
+  await visit("jumps");
+  for (const mark of ["265.5", "266.5", "268"]) await keep(page, mark);
+  await visit("jumps-three");
+  await press(page, "Finish");
+  await heading(page, "Check the readings");
+  await visit("check");
+  await press(page, "Save result");
+  await saved(page);
+  await visit("result-tables-not-asked");
+  await page.getByRole("radio", { name: "Boys and men" }).click();
+  await page.getByText(/Boys 13–15, Indonesia/).first().waitFor();
+  await visit("result");
+  for (const route of routesOf()) {
+    // Steps of a test lead home while none is under way; the walk has shown them.
+    if (["who", "warm-up", "test", "reach", "jumps", "check", "ready", "clock-film"].includes(route)) continue;
+    await page.goto(`${url}#/${route}`);
+    await page.locator("h1").waitFor();
+    await visit(route === "" ? "home" : route);
+  }
+}
+
+/** In inches, as the distance between the marks. */
+async function distances(page, url, visit) {
+  const person = await firstOpen(page, url);
+  await person.choose("Inches");
+  await passReady(person);
+  await person.choose("Between the marks");
+  await person.choose("⅛ in");
+  await visit("test-distance");
+  await person.press("Go to the reach mark");
+  await heading(page, "Standing reach");
+  await visit("reach-distance");
+  await person.press("The reach mark is on the wall");
+  await page.getByRole("button", { name: "No", exact: true }).click();
+  await page.locator("#entry").fill("16");
+  await visit("jumps-distance");
+}
+
+/** A jump in a film. */
+async function filmed(page, url, visit) {
+  await page.goto(url);
+  await mounted(page);
+  await page.goto(`${url}#/clock`);
+  await heading(page, "Time in the air");
+  await press(page, "Start a test");
+  const person = taps(page);
+  await person.choose("15 to 17");
+  await person.press("Go to the ready check");
+  for (const question of ["unwell", "fits", "legs"]) await person.no(question);
+  await person.tick("All of this is true");
+  await person.press("Go to warm-up");
+  await person.press("I am warm");
+  await page.getByRole("button", { name: "No", exact: true }).click();
+  await visit("jumps-filmed");
+  await page.getByRole("link", { name: "Open the film page" }).click();
+  await heading(page, "Film");
+  await visit("clock-film");
+  const film = fileURLToPath(new URL("clips/even-120.mp4", import.meta.url));
+  await page.locator("#film-file").setInputFiles(film);
+  await page.getByText(/^Frame at/).waitFor();
+  await visit("clock-film-open");
+}
+
+/** Not today, and better wait. */
+async function notNow(page, url, visit) {
+  const person = await firstOpen(page, url);
+  await person.press("Go to the ready check");
+  await person.yes("unwell");
+  await page.getByRole("heading", { name: "No test today" }).waitFor();
+  await visit("ready-not-today");
+  await person.no("unwell");
+  await person.no("fits");
+  await person.yes("legs");
+  await person.choose("Training");
+  await person.choose("Yesterday");
+  await person.choose("Evening");
+  await person.tick("All of this is true");
+  await page.getByRole("heading", { name: /Better wait until/ }).waitFor();
+  await visit("ready-wait");
+}
+
+/** All walks. */
+export const WALKS = { firstVisit, floorHeights, distances, filmed, notNow };
+
+/** Whether a visited name shows a route. */
+export const shows = (route) => (name) =>
+  name === (route || "home") || name.startsWith(`${route || "start"}-`);

@@ -1,0 +1,6 @@
+//! The season page without a browser: what is in the trend, what is said, what is drawn.
+
+pub mod family;
+mod pictures;
+mod story;
+mod words;

@@ -1,0 +1,244 @@
+//! What is said of a season, word for word.
+
+use std::fmt::Write as _;
+use std::sync::Arc;
+
+use expect_test::{Expect, expect};
+use two_marks::assess::{BandChoice, SeasonStory, Span, compare_tests, season_story};
+use two_marks::history::{Born, Person, Test};
+use two_marks::measure::TrendKey;
+use two_marks::quantity::{AgeGroup, Length, Unit};
+use two_marks::text::{EnglishLocale, Words};
+
+use super::family::{
+    Child, approach_test, boy_who_only_grows, day, girl_who_gains, season_of, test_id, test_of,
+};
+
+fn words() -> Words {
+    Words::english(Arc::new(EnglishLocale))
+}
+
+fn story(person: &Person, tests: &[Test]) -> SeasonStory {
+    season_story(person, tests, TrendKey::USUAL, Span::All)
+}
+
+fn said(story: &SeasonStory, unit: Unit) -> String {
+    let words = words();
+    let verdict = words.season_verdict(story, unit);
+    let mut text = format!("[{}]\n", verdict.head);
+    for line in verdict.lines.iter().chain(&words.season_facts(story, unit)) {
+        writeln!(text, "{line}").unwrap();
+    }
+    for group in &story.left_out {
+        writeln!(text, "out: {}", words.season_left_out(group)).unwrap();
+    }
+    for note in &story.reach_notes {
+        writeln!(text, "note: {}", words.reach_note(note, unit)).unwrap();
+    }
+    if let Some(error) = story.typical_error_cm {
+        let gain = words.sessions_for(Length::from_mm(30), error, unit);
+        writeln!(text, "plan: {gain}").unwrap();
+    }
+    text
+}
+
+fn check(actual: &str, expected: Expect) {
+    expected.assert_eq(&actual.replace('\u{a0}', "~"));
+}
+
+#[test]
+fn the_boy_who_only_grows() {
+    let boy = boy_who_only_grows();
+    check(
+        &said(&story(&boy.person, &season_of(&boy)), Unit::Centimetre),
+        expect![[r#"
+        [No change shown yet]
+        Higher by more than noise: 78 in 100.
+        Higher by more than noise and growing up: 33 in 100.
+        Growing up alone brings about 2.5~cm ± 2.5~cm in this time, by our tables.
+        A change under 4.5~cm can hide between two single tests.
+        The line went from 33.5~cm to 35.5~cm.
+        A straight line through the tests goes +0.3~cm a month. It could be +0.2~cm to +0.5~cm.
+        On top of growing up, a real gain of 3.0~cm shows in about 29 of 100 such seasons.
+        All these chances are our own reckoning.
+        out: 2 practice tests, 6 September 2025 to 16 September 2025
+        out: 1 tired test, 16 December 2025
+        plan: A real gain of 3.0~cm: 5 tests before it and 5 after.
+    "#]],
+    );
+}
+
+#[test]
+fn the_girl_who_gains() {
+    let girl = girl_who_gains();
+    let mut tests = season_of(&girl);
+    tests.push(approach_test(&girl, 40, day(280)));
+    check(
+        &said(&story(&girl.person, &tests), Unit::Centimetre),
+        expect![[r#"
+        [Clearly higher than in September]
+        Higher by more than noise: 99 in 100.
+        Higher by more than noise and growing up: 99 in 100.
+        Growing up alone brings about 0.0~cm ± 1.0~cm in this time, by our tables.
+        The line went from 33.0~cm to 40.5~cm.
+        A straight line through the tests goes +1.1~cm a month. It could be +0.9~cm to +1.2~cm.
+        On top of growing up, a real gain of 3.0~cm shows in about 52 of 100 such seasons.
+        All these chances are our own reckoning.
+        out: 2 practice tests, 6 September 2025 to 16 September 2025
+        out: 1 tired test, 16 December 2025
+        out: 1 test of another jump: Running jump, 3 steps, off both feet, 13 June 2026
+        plan: A real gain of 3.0~cm: 2 tests before it and 2 after.
+    "#]],
+    );
+}
+
+#[test]
+fn the_same_season_of_a_grown_up_in_inches() {
+    let girl = girl_who_gains();
+    let mut person = girl.person.clone();
+    person.born = Some(Born::Group(AgeGroup::Adult));
+    check(
+        &said(&story(&person, &season_of(&girl)), Unit::Inch),
+        expect![[r#"
+        [Clearly higher than in September]
+        Higher by more than noise: 99 in 100.
+        The line went from 13~in to 15~¾~in.
+        A straight line through the tests goes +⅜~in a month. It could be +⅜~in to +½~in.
+        A real gain of 1~¼~in shows in about 80 of 100 seasons like this.
+        All these chances are our own reckoning.
+        out: 2 practice tests, 6 September 2025 to 16 September 2025
+        out: 1 tired test, 16 December 2025
+        plan: A real gain of 1~¼~in: 2 tests before it and 2 after.
+    "#]],
+    );
+}
+
+/// A fall in the growing years, in calm words and with no blame.
+#[test]
+fn a_fall_is_told_calmly() {
+    let boy = Child { a_year_mm: -90, ..boy_who_only_grows() };
+    check(
+        &said(&story(&boy.person, &season_of(&boy)), Unit::Centimetre),
+        expect![[r#"
+        [Clearly lower than in September]
+        Lower by more than noise: 99 in 100.
+        That is common while you grow fast, and after a break. It is no reason to train harder.
+        Growing up alone brings about 2.5~cm ± 2.5~cm in this time, by our tables.
+        The line went from 32.0~cm to 27.5~cm.
+        A straight line through the tests goes −0.7~cm a month. It could be −0.9~cm to −0.6~cm.
+        On top of growing up, a real gain of 3.0~cm shows in about 31 of 100 such seasons.
+        All these chances are our own reckoning.
+        out: 2 practice tests, 6 September 2025 to 16 September 2025
+        out: 1 tired test, 16 December 2025
+        plan: A real gain of 3.0~cm: 3 tests before it and 3 after.
+    "#]],
+    );
+}
+
+#[test]
+fn nothing_shown_is_never_called_no_change() {
+    let girl = Child { a_year_mm: 0, ..girl_who_gains() };
+    let read = story(&girl.person, &season_of(&girl));
+    let text = said(&read, Unit::Centimetre);
+    assert!(!text.to_lowercase().contains("no change.") && text.contains("No change shown yet"));
+    check(
+        &text,
+        expect![[r#"
+        [No change shown yet]
+        Higher by more than noise: 8 in 100.
+        Higher by more than noise and growing up: 19 in 100.
+        Growing up alone brings about 0.0~cm ± 1.0~cm in this time, by our tables.
+        A change under 3.0~cm can hide between two single tests.
+        The line went from 31.5~cm to 31.5~cm.
+        A straight line through the tests goes 0.0~cm a month. It could be −0.2~cm to +0.1~cm.
+        On top of growing up, a real gain of 3.0~cm shows in about 52 of 100 such seasons.
+        All these chances are our own reckoning.
+        out: 2 practice tests, 6 September 2025 to 16 September 2025
+        out: 1 tired test, 16 December 2025
+        plan: A real gain of 3.0~cm: 2 tests before it and 2 after.
+    "#]],
+    );
+}
+
+#[test]
+fn few_tests_say_how_many_are_missing() {
+    let boy = boy_who_only_grows();
+    check(
+        &said(&story(&boy.person, &season_of(&boy)[..4]), Unit::Centimetre),
+        expect![[r#"
+        [Too few tests for an answer]
+        1 more test that counts is needed.
+        Your first two tests are practice. The next ones count for your trend.
+        out: 2 practice tests, 6 September 2025 to 16 September 2025
+        plan: A real gain of 3.0~cm: 5 tests before it and 5 after.
+    "#]],
+    );
+}
+
+#[test]
+fn readers_hear_the_conclusion() {
+    let boy = boy_who_only_grows();
+    let read = story(&boy.person, &season_of(&boy));
+    let text = words().season_description(&read, "Mio", Unit::Centimetre);
+    check(
+        &text,
+        expect![
+            "Season of Mio, 30 tests. No change shown yet. Higher by more than noise: 78 in 100. Higher by more than noise and growing up: 33 in 100. Growing up alone brings about 2.5~cm ± 2.5~cm in this time, by our tables. A change under 4.5~cm can hide between two single tests."
+        ],
+    );
+}
+
+#[test]
+fn two_chosen_tests() {
+    let boy = boy_who_only_grows();
+    let read = story(&boy.person, &season_of(&boy));
+    let pair = compare_tests(&read, &boy.person, test_id(&boy, 3), test_id(&boy, 27)).unwrap();
+    let verdict = words().pair_verdict(&pair, Unit::Centimetre);
+    check(
+        &format!("[{}]\n{}\n", verdict.head, verdict.lines.join("\n")),
+        expect![[r#"
+        [Higher than in October. Growing up may be why]
+        Difference: +4.0~cm ± 2.0~cm.
+        Higher by more than noise: 90 in 100.
+        Higher by more than noise and growing up: 56 in 100.
+        Growing up alone brings about 2.5~cm ± 2.5~cm in this time, by our tables.
+    "#]],
+    );
+}
+
+#[test]
+fn the_place_at_each_age() {
+    let boy = boy_who_only_grows();
+    let read = story(&boy.person, &season_of(&boy));
+    let choice = BandChoice::of(&read.bands[0].standings[0]);
+    let words = words();
+    let mut text = String::new();
+    for (date, standing) in read.places(choice) {
+        let said = words.standing(&standing, Unit::Centimetre);
+        writeln!(text, "{date}: {} ({})", said.tag, said.title).unwrap();
+    }
+    check(
+        &text,
+        expect![[r#"
+        2025-09-26: Strip 2 of 5 (Boys 13–15, Indonesia)
+        2026-03-24: Strip 2 of 5 (Boys 13–15, Indonesia)
+        2026-04-03: Strip 2 of 5 (Boys 13–15, Indonesia)
+        2026-05-27: Strip 2 of 5 (Boys 13–15, Indonesia)
+    "#]],
+    );
+}
+
+#[test]
+fn notes_on_reaches() {
+    let girl = girl_who_gains();
+    let mut tests = season_of(&girl);
+    tests[10] = test_of(&girl, 10, super::family::day_of(10), 340, girl.reach_mm - 30);
+    let read = story(&girl.person, &tests);
+    let text = words().reach_note(&read.reach_notes[0], Unit::Centimetre);
+    check(
+        &text,
+        expect![
+            "6 December 2025: the reach is 3.0~cm lower than before. That adds as much to the jump."
+        ],
+    );
+}
