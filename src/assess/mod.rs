@@ -8,6 +8,9 @@ mod rulers;
 
 pub use gains::{Gain, Gains, gains};
 pub use rulers::{BothRulers, both_rulers};
+pub mod effort;
+pub mod spurt;
+pub mod touch;
 mod growing;
 mod pair;
 mod plan;
@@ -32,8 +35,8 @@ pub use reach::{ReachDoubt, reach_before};
 
 use crate::history::{Born, HardDay, Person, Test};
 use crate::measure::{COUNTED_TRIALS_MIN, Device, Reach, Session, Trial, Usual};
-use crate::norms::{self, Estimate, Placements, Score};
-use crate::quantity::{Age, AgeGroup, Compare, JumpHeight, Length};
+use crate::norms::{self, AdultsOnly, Estimate, Placements, Score, Standing};
+use crate::quantity::{Age, AgeGroup, Compare, JumpHeight, Length, Sex};
 use crate::reliability::{
     AgeBand, Experience, MarksKnown, ReachReadings, Reading, SessionConditions, SessionError,
     TypicalSpread, pooled_within_sd, session_error, typical_spread, usual_from_best_cm,
@@ -132,6 +135,18 @@ pub fn assess(test: &Test, person: &Person, others: &[Test]) -> Assessment {
         is_practice: practice::is_practice(test, earlier.len()),
         reach_note: reach::reach_note(test, person, others),
     }
+}
+
+/// Where an adult's test stands among athletes of one sex: only for who asks, and never a goal.
+pub fn among_athletes(
+    adult: AdultsOnly,
+    session: &Session,
+    assessed: &Assessment,
+    sex: Sex,
+) -> Vec<Standing> {
+    let score = score_of(session, assessed.spread, assessed.parts);
+    let place = |score| norms::athlete_context(adult, session.key, sex, &score);
+    score.map(place).unwrap_or_default()
 }
 
 /// Trial-to-trial SD to expect of a person, before there is anything but an age: cm.

@@ -10,7 +10,7 @@ use crate::trend::{WORTHWHILE_CM, sessions_each_side};
 const GAIN_DAYS: i64 = 28;
 /// How far ahead a day is looked for.
 const LOOK_AHEAD_DAYS: i64 = 21;
-/// Five in the afternoon: jumps were highest between 13 and 19 h (Knaier 2022, measurement.md 5).
+/// Five in the afternoon: jumps were highest between 13 and 19 h (Knaier 2022, docs/measurement.md §5).
 const USUAL_MINUTE: u16 = 17 * 60;
 /// How sure to be that a gain will be told. Design choice.
 const POWER: f64 = 0.8;

@@ -1,4 +1,4 @@
-//! What an old or a shrunken standing reach does to a jump height (measurement.md 7.1).
+//! What an old or a shrunken standing reach does to a jump height (docs/measurement.md §7.1).
 
 use chrono::NaiveDate;
 

@@ -2,11 +2,11 @@
 
 use chrono::{Months, NaiveDate};
 
+use super::practice::is_practice;
 use super::season_bands::{AgeBands, BandChoice, age_bands};
 use super::season_reach::{ReachNote, reach_notes};
 use super::{
-    Growing, PRACTICE_SESSIONS, age_on_day, conditions, growing, own_heights_cm, rough, score_of,
-    spread_from,
+    Growing, age_on_day, conditions, growing, own_heights_cm, rough, score_of, spread_from,
 };
 use crate::history::{Id, Person, Test};
 use crate::measure::TrendKey;
@@ -315,13 +315,11 @@ fn difference(key: TrendKey, other: TrendKey) -> LeftOutBecause {
 ///
 /// The own scatter behind each ± grows test by test, so that a long season is read in one pass.
 fn story_tests(person: &Person, same: &[&Test]) -> Vec<Result<StoryTest, LeftOutBecause>> {
-    // Older and imported records carry no note of practice: then it is the first two.
-    let noted = same.iter().any(|test| test.practice);
     let mut own = Vec::with_capacity(same.len());
     let mut all = Vec::with_capacity(same.len());
     for (earlier, test) in same.iter().enumerate() {
         own.extend(own_heights_cm(test));
-        let is_practice = if noted { test.practice } else { earlier < PRACTICE_SESSIONS };
+        let is_practice = is_practice(test, earlier);
         all.push(story_test(person, test, earlier, &own, is_practice));
     }
     all

@@ -12,7 +12,7 @@ use crate::reliability::{REACH_PER_STATURE, stale_reach_bias_cm};
 /// What is wrong with a reach.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ReachTrouble {
-    /// It was measured earlier, while the person grew (measurement.md 7.1).
+    /// It was measured earlier, while the person grew (docs/measurement.md §7.1).
     Stale {
         /// The day it was measured.
         measured_on: NaiveDate,

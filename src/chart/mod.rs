@@ -37,6 +37,7 @@ mod steel;
 mod svg_path;
 mod svg_text;
 mod timeline;
+mod touch_wall;
 mod trials_wall;
 mod two_rulers;
 mod wall_scale;
@@ -65,6 +66,7 @@ pub use season_wall::{
 pub use svg_path::{lines_path, polygon_path, polyline_path};
 pub use svg_text::{Export, escaped, svg_body, svg_file};
 pub use timeline::Timeline;
+pub use touch_wall::{TouchWall, TouchWords, touch_wall};
 pub use trials_wall::{
     TRIAL_COLUMNS, TrialColumn, TrialMark, TrialsDrawing, TrialsWall, trials_wall,
 };

@@ -305,13 +305,27 @@ fn dado(sketch: &mut Sketch, wall: &ResultWall<'_>, plan: &Plan, dropped: &mut V
         pair.into_iter().zip([Dropped::Reach, Dropped::ReferenceTitle])
     {
         let room = right - x;
-        let lines = [
-            (first, 1_063, Words::OnDado, plan.foot + frame.rems(1_650)),
-            (second, 938, Words::OnDadoSoft, plan.foot + frame.rems(2_950)),
-        ];
-        for (text, rem, words, y) in lines.into_iter().filter(|(text, ..)| !text.is_empty()) {
-            match lettering::fitting(text, frame.rems(rem), frame.rems(750), room) {
-                Some(size) => sketch.text(Point::new(x, y), Anchor::Start, size, words, text),
+        let least = frame.rems(750);
+        // A title too long for one line takes two, and what stands under it moves down.
+        let one_line = lettering::fitting(first, frame.rems(1_063), least, room).is_some();
+        let small = frame.rems(813);
+        let broken = lettering::wrapped(first, small, room).filter(|lines| lines.len() == 2);
+        let mut lines = Vec::new();
+        match broken.filter(|_| !one_line) {
+            Some(broken) => {
+                let places = broken.into_iter().zip([1_250, 2_250]);
+                lines.extend(places.map(|(text, y)| (text, small, Words::OnDado, y)));
+                lines.push((second.to_owned(), small, Words::OnDadoSoft, 3_300));
+            }
+            None => {
+                lines.push((first.to_owned(), frame.rems(1_063), Words::OnDado, 1_650));
+                lines.push((second.to_owned(), frame.rems(938), Words::OnDadoSoft, 2_950));
+            }
+        }
+        for (text, most, words, y) in lines.into_iter().filter(|line| !line.0.is_empty()) {
+            let at = Point::new(x, plan.foot + frame.rems(y));
+            match lettering::fitting(&text, most, least, room) {
+                Some(size) => sketch.text(at, Anchor::Start, size, words, &text),
                 None if dropped.contains(&lost) => {}
                 None => dropped.push(lost),
             }

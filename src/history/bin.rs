@@ -134,7 +134,10 @@ impl<K: KeyValue> Store<K> {
         let place = self.place_of(record)?;
         let Some(Record::Deleted(deleted)) = place.stored.clone() else {
             self.remove_from_bin(|binned| same_contents(binned, record))?;
-            return Ok(Vec::new());
+            // A restore may have left this version in the journal, from where it would come back.
+            let stored = place.stored.as_ref().map(|stored| JournalEntry::of(stored, now_utc_ms));
+            let line = stored.map(|line| JournalEntry { key: bin_name(record), ..line });
+            return Ok(line.into_iter().collect());
         };
         let stamp = later(deleted.stamp, now_utc_ms);
         let gone = tombstone(record, deleted.kind.clone(), stamp, true);
@@ -145,6 +148,23 @@ impl<K: KeyValue> Store<K> {
         }
         entries.extend(self.empty_bin_of(&gone, now_utc_ms)?);
         Ok(entries)
+    }
+
+    /// Throws away for good all that is in the bin. The lines are of what is gone, also when the rest
+    /// could not be thrown away.
+    pub fn empty_bin(&self, now_utc_ms: i64) -> (Vec<JournalEntry>, Result<(), SaveError>) {
+        let mut lines = Vec::new();
+        let entries = match self.bin() {
+            Ok(entries) => entries,
+            Err(error) => return (lines, Err(error.into())),
+        };
+        for entry in entries {
+            match self.purge(&entry.record, now_utc_ms) {
+                Ok(more) => lines.extend(more),
+                Err(error) => return (lines, Err(error)),
+            }
+        }
+        (lines, Ok(()))
     }
 
     /// Goes on with purges that were interrupted: contents in the bin of what is purged, and tests of

@@ -510,6 +510,8 @@ pub(super) fn settings_to_wire(settings: &Settings) -> v1::Settings {
         backup: settings.backup_utc_ms,
         since: settings.tests_since_backup,
         asked: settings.asked_to_persist,
+        put_off: settings.put_off_at,
+        told: settings.home_screen_told,
         extra: settings.extra.0.clone(),
     }
 }
@@ -526,6 +528,8 @@ pub(super) fn settings_from_wire(wire: v1::Settings) -> Result<Settings, Why> {
         backup_utc_ms: wire.backup,
         tests_since_backup: wire.since,
         asked_to_persist: wire.asked,
+        put_off_at: wire.put_off,
+        home_screen_told: wire.told,
         extra: Extra(wire.extra),
     })
 }

@@ -11,6 +11,7 @@ mod clean;
 mod codec;
 mod counts;
 mod draft;
+mod example;
 mod format;
 mod id;
 mod index;
@@ -36,6 +37,7 @@ pub use checksum::crc32;
 pub use clean::{NICKNAME_MAX, NOTE_MAX, TAG_MAX, TAGS_MAX, clean_line, clean_note};
 pub use counts::{hard_jumps_on, test_days_before};
 pub use draft::{Draft, READY_LASTS_MS};
+pub use example::{ExampleWords, example};
 pub use id::{Id, LocalId};
 pub use index::{INDEX_BYTES_MAX, Season};
 pub use listing::{Choices, Filter, Group, Listing, Method, ROWS_MAX, Row, list};
@@ -48,6 +50,6 @@ pub use record::{
     Born, Deleted, DeletedKind, Extra, HardDay, MarkMethod, Origin, Person, Record, Stamp,
     StretchNote, Test, Tired,
 };
-pub use restore::{Preview, Restore};
-pub use settings::{Settings, Theme};
+pub use restore::{Conflict, Preview, Restore};
+pub use settings::{REMIND_AFTER_TESTS, Settings, Theme};
 pub use store::{JournalEntry, KeyValue, SaveError, Store, StoreError, Trouble};

@@ -31,11 +31,25 @@ pub struct Preview {
     pub purged_there: Vec<Id>,
 }
 
+/// A record that was edited equally often in both places, differently.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Conflict {
+    /// The version in the store.
+    pub here: Record,
+    /// The version in the file.
+    pub there: Record,
+    /// The file's version will count, and the stored one go to the bin; otherwise the other way
+    /// round.
+    pub there_counts: bool,
+}
+
 /// A restore that is ready to be carried out.
 #[derive(Clone, Debug)]
 pub struct Restore {
     /// What it will do.
     pub preview: Preview,
+    /// The conflicts of the preview with both versions, in its order.
+    pub conflicts: Vec<Conflict>,
     versions: Vec<Record>,
     counting: RecordSet,
 }
@@ -64,6 +78,7 @@ impl<K: KeyValue> Store<K> {
         let ours = self.all()?;
         let theirs = with_local_ids_of(&ours, &backup.records);
         let mut preview = Preview::default();
+        let mut conflicts = Vec::new();
         for record in theirs.counting() {
             let list = match ours.get(record.id()) {
                 None => &mut preview.added,
@@ -74,7 +89,12 @@ impl<K: KeyValue> Store<K> {
                         &mut preview.purged_there
                     }
                     (false, true) if beats(record, stored) => &mut preview.deleted_there,
-                    _ if stored.stamp().rev == record.stamp().rev => &mut preview.conflicts,
+                    _ if stored.stamp().rev == record.stamp().rev => {
+                        let (here, there) = (stored.clone(), record.clone());
+                        let there_counts = beats(record, stored);
+                        conflicts.push(Conflict { here, there, there_counts });
+                        &mut preview.conflicts
+                    }
                     _ if beats(record, stored) => &mut preview.newer,
                     _ => &mut preview.older,
                 },
@@ -98,7 +118,7 @@ impl<K: KeyValue> Store<K> {
             .filter(|record| is_new(record) && kept(record))
             .collect();
         versions.sort_by_key(|record| reconcile::order(Some(record)));
-        Ok(Restore { preview, versions, counting: merged })
+        Ok(Restore { preview, conflicts, versions, counting: merged })
     }
 
     /// Carries a restore out and says how many versions were written. It can be repeated, or

@@ -194,6 +194,18 @@ impl<K: KeyValue> Store<K> {
         self.save_new(Record::Test(test.clone()))
     }
 
+    /// Saves several new records, people before their tests. One that is there already is left as it
+    /// is, so a second call completes an interrupted first one.
+    ///
+    /// # Errors
+    /// At the first that was not saved; those before it are.
+    pub fn keep_all(&self, records: &[Record]) -> Result<Vec<JournalEntry>, SaveError> {
+        let of_people = |record: &&Record| matches!(record, Record::Person(_));
+        let people = records.iter().filter(of_people);
+        let rest = records.iter().filter(|record| !of_people(record));
+        people.chain(rest).map(|record| self.save_new(record.clone())).collect()
+    }
+
     /// Saves an edit of a person that was read from this store.
     ///
     /// # Errors

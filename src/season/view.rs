@@ -33,7 +33,8 @@ impl View {
     /// Twice as many days, or all.
     #[must_use]
     pub fn wider(self) -> Self {
-        let days = (self.length().saturating_mul(2)).min(self.whole_length());
+        // One more, since halving an odd number of days lost one.
+        let days = (self.length().saturating_mul(2).saturating_add(1)).min(self.whole_length());
         let centre = self.shown.1.min(self.whole.1);
         let moved = self.ending(centre, days);
         if moved.shown.0 > self.whole.0 { moved } else { moved.starting(self.whole.0, days) }

@@ -59,8 +59,18 @@ pub enum Route {
     Technique,
     /// One saved test as a picture, by its id.
     Picture(String),
+    /// An invented family, to look around.
+    Example,
     /// Version, licences, what leaves this device.
     About,
+    /// What can I reach?
+    Touch,
+    /// Power behind a jump, adults only.
+    Power,
+    /// Before, around or after the growth spurt.
+    Growth,
+    /// Tables of athletes, adults only.
+    Athletes,
     /// An address that names no page.
     Lost,
 }
@@ -88,7 +98,12 @@ const PLAIN: &[(Route, &str)] = &[
     (Route::Paper, "paper"),
     (Route::Strip, "strip"),
     (Route::Technique, "technique"),
+    (Route::Example, "example"),
     (Route::About, "about"),
+    (Route::Touch, "touch"),
+    (Route::Power, "power"),
+    (Route::Growth, "growth"),
+    (Route::Athletes, "athletes"),
 ];
 
 /// Longest id an address may carry.

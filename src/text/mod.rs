@@ -11,11 +11,13 @@ mod pack;
 mod picture;
 mod said;
 mod said_clock;
+mod said_data;
 mod said_info;
 mod said_norms;
 mod said_season;
 mod said_records;
 mod said_sources;
+mod said_touch;
 mod wall_labels;
 
 use std::sync::Arc;
@@ -23,9 +25,11 @@ use std::sync::Arc;
 pub use locale::{DateForm, EnglishLocale, Locale};
 pub use pack::{Pack, PackFault};
 pub use picture::{Picture, PictureFields};
+pub use said_data::ConflictSaid;
 pub use said_info::PartSaid;
 pub use said_norms::StandingSaid;
 pub use said_season::VerdictSaid;
+pub use said_touch::NeedSaid;
 pub use wall_labels::TapeSaid;
 
 /// One message of the compiled English catalogue.

@@ -18,7 +18,7 @@ use super::browser::session_storage::SessionStorage;
 use super::browser::{clock, device, files, locks, page, panic, picture, random, video, worker};
 use super::pages;
 use super::prelude::{IntoTree, Tree, view};
-use super::state::{App, FILM, FileText, Later, Look, Ports, Reel, Shared, Shelf};
+use super::state::{App, FILM, FileText, Keeping, Later, Look, Ports, Reel, Shared, Shelf};
 
 /// Starts the page.
 pub fn start() {
@@ -92,7 +92,7 @@ fn reconcile(app: App, line: Rc<JournalLine>) {
         let Ok(kept) = journal.all().await else {
             return;
         };
-        let prune = app.take_over(&kept);
+        let prune = locks::alone(async |_| app.take_over(&kept)).await;
         // What cannot be pruned now is pruned at the next start.
         let _ = journal.prune(&kept, &prune).await;
     });
@@ -147,11 +147,11 @@ fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
         can_share_pictures: picture::can_share,
         share_png: |name, svg| {
             Box::pin(async move {
-                let Ok(blob) = picture::png(&svg).await else { return Shared::Failed };
+                let Ok(blob) = picture::png(&svg).await else { return Shared::Refused };
                 match picture::share(&blob, &name).await {
-                    Ok(()) => Shared::Done,
+                    Ok(()) => Shared::Yes,
                     Err(files::FileFault::Cancelled) => Shared::Cancelled,
-                    Err(_) => Shared::Failed,
+                    Err(_) => Shared::Refused,
                 }
             })
         },
@@ -169,11 +169,10 @@ fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
         },
         set_look,
         apply_update: worker::apply_update,
-        ask_to_keep: || {
-            leptos::task::spawn_local(async {
-                device::ask_to_keep().await;
-            });
-        },
+        ask_to_keep: || Box::pin(async { keeping(device::ask_to_keep().await) }),
+        keeping: || Box::pin(async { keeping(device::keeping().await) }),
+        is_installed: device::is_installed(),
+        share: files::can_share().then_some(share),
         reel: Rc::new(FilmReel(Rc::default())),
         signal_rest_over: || {
             device::vibrate(&[200, 100, 200]);
@@ -225,6 +224,25 @@ impl Reel for FilmReel {
     fn close(&self) {
         self.0.close(FILM);
     }
+}
+
+const fn keeping(answer: device::Keeping) -> Keeping {
+    match answer {
+        device::Keeping::Promised => Keeping::Promised,
+        device::Keeping::NotPromised => Keeping::NotPromised,
+        device::Keeping::Unknown => Keeping::Unknown,
+    }
+}
+
+fn share(name: &str, mime: &str, text: &str) -> Later<Shared> {
+    let sharing = files::share(name, mime, text);
+    Box::pin(async move {
+        match sharing.await {
+            Ok(()) => Shared::Yes,
+            Err(files::FileFault::Cancelled) => Shared::Cancelled,
+            Err(_) => Shared::Refused,
+        }
+    })
 }
 
 /// Where the look is kept: `public/early.js` reads it before the first paint.
@@ -287,6 +305,7 @@ fn view(app: App) -> Tree {
     name_and_focus(app);
     view! {
         {pages::skip_link(app)}
+        {move || pages::example_banner(app)}
         {move || pages::update_notice(app)}
         {move || pages::store_trouble(app)}
         {move || {

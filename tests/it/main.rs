@@ -9,6 +9,7 @@ mod drawings_of_a_session;
 mod drawings_of_many;
 #[cfg(test)]
 mod evaluate;
+#[cfg(test)]
 mod drawings_that_leave;
 mod edited;
 #[cfg(test)]
@@ -16,11 +17,15 @@ mod hostile;
 #[cfg(test)]
 mod interrupted;
 #[cfg(test)]
+mod keeping;
+#[cfg(test)]
 mod layers;
 #[cfg(test)]
 mod oracles;
 #[cfg(test)]
 mod published;
+#[cfg(test)]
+mod reachable;
 #[cfg(test)]
 mod readability;
 #[cfg(test)]

@@ -6,6 +6,9 @@
 
 use serde_json::{Map, Value, json};
 
+use two_marks::assess::spurt::{
+    boys_from_sitting_height_years, boys_from_stature_years, girls_from_stature_years,
+};
 use two_marks::measure::{
     Advice, Hand, Session, TrendKey, Trial, flight_time_s_from_height, frame_rate_error,
     height_cm_from_flight_time, height_cm_read_with_low_landing, height_from_frames,
@@ -41,6 +44,7 @@ enum Cover {
 use Cover::{Product, TestsOnly};
 
 const NO_USE: &str = "the product does not use this formula";
+const BODY_MASS: &str = "it asks for a body mass, which no child is asked for";
 const PLATE_POWER: &str = "fitted to force-plate heights, so never applied to a wall score";
 
 const MANIFEST: &[(&str, Cover)] = &[
@@ -70,11 +74,11 @@ const MANIFEST: &[(&str, Cover)] = &[
     ("power_amonette_peak", TestsOnly(only_here::amonette, PLATE_POWER)),
     ("power_gomez_bruton_peak", TestsOnly(only_here::gomez_bruton, PLATE_POWER)),
     ("power_harman_sign_check", TestsOnly(only_here::harman_sign, PLATE_POWER)),
-    ("maturity_mirwald_boy", TestsOnly(only_here::mirwald_boy, NO_USE)),
-    ("maturity_mirwald_girl", TestsOnly(only_here::mirwald_girl, NO_USE)),
-    ("maturity_moore_boy_sitting", TestsOnly(only_here::moore_boy_sitting, NO_USE)),
-    ("maturity_moore_boy_height", TestsOnly(only_here::moore_boy_height, NO_USE)),
-    ("maturity_moore_girl_height", TestsOnly(only_here::moore_girl_height, NO_USE)),
+    ("maturity_mirwald_boy", TestsOnly(only_here::mirwald_boy, BODY_MASS)),
+    ("maturity_mirwald_girl", TestsOnly(only_here::mirwald_girl, BODY_MASS)),
+    ("maturity_moore_boy_sitting", Product(moore_boy_sitting)),
+    ("maturity_moore_boy_height", Product(moore_boy_height)),
+    ("maturity_moore_girl_height", Product(moore_girl_height)),
     ("normal_cdf", Product(|i| json!({"p": normal_cdf(i.num("z"))}))),
     ("normal_quantile", Product(|i| json!({"z": normal_quantile(i.num("p"))}))),
     ("t_cdf", Product(|i| json!({"p": student_t_cdf(i.num("t"), i.num("df"))}))),
@@ -345,6 +349,18 @@ fn bahamonde_peak(i: &Input) -> Value {
 
 fn bahamonde_average(i: &Input) -> Value {
     json!({"W": johnson_bahamonde_average_w(i.num("h_cm"), i.num("m_kg"), i.num("stature_cm"))})
+}
+
+fn moore_boy_sitting(i: &Input) -> Value {
+    only_here::offset(i, boys_from_sitting_height_years(i.num("age"), i.num("S_cm")))
+}
+
+fn moore_boy_height(i: &Input) -> Value {
+    only_here::offset(i, boys_from_stature_years(i.num("age"), i.num("H_cm")))
+}
+
+fn moore_girl_height(i: &Input) -> Value {
+    only_here::offset(i, girls_from_stature_years(i.num("age"), i.num("H_cm")))
 }
 
 fn reliability(i: &Input) -> Value {

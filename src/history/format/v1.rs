@@ -314,6 +314,12 @@ pub struct Settings {
     /// The browser was asked to keep the data.
     #[serde(default, skip_serializing_if = "is_false")]
     pub asked: bool,
+    /// How many tests stood in `since` when the reminder was put off.
+    #[serde(default, skip_serializing_if = "is_zero_u32")]
+    pub put_off: u32,
+    /// The advice about the home screen was read and closed.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub told: bool,
     /// Fields of a later version.
     #[serde(flatten)]
     pub extra: Map<String, Value>,

@@ -137,6 +137,18 @@ pub async fn ask_to_keep() -> Keeping {
     keeping_by("persist").await
 }
 
+/// Whether it has promised to, without asking anybody.
+pub async fn keeping() -> Keeping {
+    keeping_by("persisted").await
+}
+
+/// Whether the page was opened from the home screen, in a window of its own.
+pub fn is_installed() -> bool {
+    let window = web_sys::window();
+    let found = window.and_then(|window| window.match_media("(display-mode: standalone)").ok());
+    found.flatten().is_some_and(|list| list.matches())
+}
+
 async fn keeping_by(method: &str) -> Keeping {
     let asked = js::of_navigator("storage").and_then(|of| js::promise(&of, method, &[]));
     let Some(asked) = asked else { return Keeping::Unknown };

@@ -4,7 +4,9 @@ use js_sys::Array;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{Blob, BlobPropertyBag, Event, File, HtmlAnchorElement, HtmlInputElement, Url};
+use web_sys::{
+    Blob, BlobPropertyBag, Event, File, FilePropertyBag, HtmlAnchorElement, HtmlInputElement, Url,
+};
 
 use super::js;
 
@@ -85,6 +87,45 @@ fn free_later(url: String) {
         let free = free.unchecked_ref();
         let _ = window.set_timeout_with_callback_and_timeout_and_arguments_0(free, MINUTE_MS);
     }
+}
+
+/// Whether the device has a sheet for sharing that takes files. What it takes of them is only seen
+/// when it is asked.
+pub fn can_share() -> bool {
+    let Some(file) = file_of("a.txt", "text/plain", "") else { return false };
+    let asked = web_sys::window().and_then(|window| {
+        let navigator = window.navigator();
+        js::method(&navigator, "canShare")?.call1(&navigator, &sharing(&file)).ok()
+    });
+    asked == Some(JsValue::TRUE)
+}
+
+/// Hands a text as a file to the sheet for sharing. Call it in a tap; the sheet opens before this
+/// returns, and the answer comes when the person has chosen.
+pub fn share(
+    name: &str,
+    mime: &str,
+    text: &str,
+) -> impl Future<Output = Result<(), FileFault>> + 'static {
+    let asked = file_of(name, mime, text).and_then(|file| {
+        let navigator = web_sys::window()?.navigator();
+        js::promise(&navigator, "share", &[sharing(&file).into()])
+    });
+    async move {
+        let asked = asked.ok_or(FileFault::Unsupported)?;
+        JsFuture::from(asked).await.map(drop).map_err(|error| FileFault::of(&error))
+    }
+}
+
+fn sharing(file: &File) -> js_sys::Object {
+    js::options(&[("files", Array::of1(file).into())])
+}
+
+fn file_of(name: &str, mime: &str, text: &str) -> Option<File> {
+    let options = FilePropertyBag::new();
+    options.set_type(mime);
+    let parts = Array::of1(&JsValue::from_str(text));
+    File::new_with_str_sequence_and_options(&parts, name, &options).ok()
 }
 
 /// A file that the person picked.

@@ -2,12 +2,13 @@
 
 use crate::ui::prelude::*;
 
-use two_marks::norms::{ALL_SOURCES, APPROACH_GAINS, LEFT_OUT, Source, TestKind, coverage_rows};
+use two_marks::norms::{ALL_SOURCES, LEFT_OUT, Source, TestKind, coverage_rows};
 use two_marks::quantity::Sex;
 use two_marks::share::Route;
 use two_marks::text::Words;
 
 use super::common::plain_head;
+use super::result_more::gains;
 use crate::ui::components::{act_link, floor};
 use crate::ui::state::App;
 
@@ -148,24 +149,11 @@ fn missing(words: &Words) -> Tree {
 }
 
 fn run_up(app: App, words: &Words) -> Tree {
-    let unit = app.unit();
-    let gains: Vec<_> = APPROACH_GAINS
-        .iter()
-        .map(|gain| {
-            let source = words.approach_source(gain);
-            view! {
-                <li>
-                    {words.approach_gain(gain, unit)}
-                    {source.map(|source| view! { <p class="small soft">{source}</p> })}
-                </li>
-            }
-        })
-        .collect();
     view! {
         <section class="stack">
             <h2>{words.bands_run_up_title()}</h2>
             <p>{words.bands_run_up_note()}</p>
-            <ul class="dots">{gains}</ul>
+            {gains(words, app.unit())}
         </section>
     }
     .into_tree()

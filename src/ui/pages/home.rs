@@ -37,6 +37,7 @@ pub fn page(app: App) -> Tree {
             {(!app.is_kept()).then(|| notice(Icon::Info, app.w().not_saved_here()))}
             {move || draft(app)}
             {move || troubles(app)}
+            {move || super::keeping::reminders(app)}
             {move || wall(app)}
             <nav class="dado pad links" aria-label=words.home_more()>
                 <a class="btn" href=Route::History.to_string()>
@@ -142,6 +143,7 @@ fn wall(app: App) -> Tree {
             <section class="empty">
                 <h2>{words.home_empty_title()}</h2>
                 <p>{words.home_empty()}</p>
+                {super::example::way_in(app)}
             </section>
         }
         .into_tree();

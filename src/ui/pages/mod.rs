@@ -3,6 +3,7 @@
 
 mod about;
 mod add;
+mod athletes;
 mod bands;
 mod change;
 mod check;
@@ -10,20 +11,28 @@ mod clock;
 mod clock_said;
 mod common;
 mod data;
+mod data_bin;
+mod data_restore;
+mod data_sheets;
 mod entry;
+mod example;
 mod film;
 mod glossary;
+mod growth;
 mod history;
 mod history_line;
 mod home;
 mod jumps;
+mod keeping;
 mod lost;
+mod power;
 mod paper;
 mod picture;
 mod reach;
 mod ready;
 mod result;
 mod result_bands;
+mod result_more;
 mod rulers;
 mod season;
 mod season_choose;
@@ -33,6 +42,7 @@ mod result_record;
 mod setup;
 mod strip;
 mod sure;
+mod touch;
 mod technique;
 mod test_form;
 mod test_form_lists;
@@ -42,6 +52,8 @@ mod who_away;
 
 use crate::ui::prelude::*;
 use two_marks::share::Route;
+
+pub use example::banner as example_banner;
 
 use super::components::{Icon, alert, button, notice};
 use super::state::{App, Notice};
@@ -76,7 +88,12 @@ pub fn page(app: App, route: &Route) -> Tree {
         Route::Strip => strip::page(app),
         Route::Technique => technique::page(app),
         Route::Picture(id) => picture::page(app, id.clone()),
+        Route::Example => example::page(app),
         Route::About => about::page(app),
+        Route::Touch => touch::page(app),
+        Route::Power => power::page(app),
+        Route::Growth => growth::page(app),
+        Route::Athletes => athletes::page(app),
         Route::Lost => lost::page(app),
     }
 }
@@ -153,6 +170,11 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Strip => words.strip_title(),
         Route::Technique => words.technique_title(),
         Route::Picture(_) => words.picture_title(),
+        Route::Example => words.example_title(),
         Route::About => words.about_title(),
+        Route::Touch => words.touch_title(),
+        Route::Power => words.power_title(),
+        Route::Growth => words.growth_title(),
+        Route::Athletes => words.athletes_title(),
     }
 }

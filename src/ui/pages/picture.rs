@@ -113,9 +113,9 @@ fn ways_out(app: App, picture: Memo<Option<Picture>>, said: RwSignal<String>) ->
         (app.ports().spawn)(Box::pin(async move {
             let words = app.w();
             said.set(match sharing.await {
-                Shared::Done => words.picture_shared(),
+                Shared::Yes => words.picture_shared(),
                 Shared::Cancelled => String::new(),
-                Shared::Failed => words.picture_not_made(),
+                Shared::Refused => words.picture_not_made(),
             });
         }));
     };

@@ -10,7 +10,7 @@ use two_marks::text::{DateForm, Words};
 
 use super::check::rough_words;
 use super::common::{plain_head, step_head, tick_label};
-use super::{result_bands, result_record};
+use super::{result_bands, result_more, result_record};
 use crate::ui::components::{Icon, act_link, button, drawing_box, floor, icon, notice};
 use crate::ui::state::{App, Notice};
 
@@ -69,6 +69,7 @@ fn shown(app: App, test: Test) -> Tree {
                 {result_record::changed(app, &test)}
                 {sentences(app, &test, &assessed, unit)}
                 {result_bands::section(app, &test, &assessed, place)}
+                {result_more::section(app, &test)}
                 {readings(&words, &test, unit)}
                 {result_record::section(app, &test, &assessed)}
                 {more(app, &test)}

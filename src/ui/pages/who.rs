@@ -304,16 +304,18 @@ fn keep(app: App, form: Form, is_first: bool, words: &Words) {
         }
         person.own_way = own_way;
     };
-    let kept = match form.editing.get_untracked() {
+    let then = move || go_on(app, is_first);
+    match form.editing.get_untracked() {
         Some(person) => {
             app.show_person(Some(person.local.clone()));
-            app.change_person(write)
+            app.change_person(write, then);
         }
-        None => app.add_person(write),
-    };
-    if !kept {
-        return;
+        None => app.add_person(write, then),
     }
+}
+
+/// Leads on from a person who was kept.
+fn go_on(app: App, is_first: bool) {
     if app.progress.with_untracked(Option::is_some) {
         app.hand_test_over();
         app.go(&app.where_to_go_on());

@@ -4,7 +4,8 @@ use two_marks::flow::{Answers, Progress};
 
 use two_marks::assess::{self, Assessment};
 use two_marks::history::{
-    Born, Draft, Id, KeyValue, LocalId, Person, SaveError, Store, StoreError, Test, Trouble, keys,
+    Born, Draft, Id, KeyValue, LocalId, Person, SaveError, Settings, Store, StoreError, Test,
+    Trouble, keys,
 };
 use two_marks::measure::{Device, TrendKey, Variant};
 use two_marks::quantity::{Age, JumpHeight, Moment, Reading, Unit};
@@ -12,7 +13,7 @@ use two_marks::share::Route;
 use two_marks::text::Words;
 
 use super::backups::Picked;
-use super::{Film, Look, Ports, Shelf};
+use super::{Film, Keeping, Look, Ports, Sheet, Shelf};
 
 /// Something to tell the person, until they have read it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,6 +32,8 @@ pub enum Notice {
     Deleted,
     /// It was deleted in the store of record, which is not known to be on the disk.
     DeletedUnsure,
+    /// It was thrown away for good.
+    ThrownAway,
     /// Saving failed; what was typed is still there.
     NotSaved(SaveError),
 }
@@ -74,6 +77,14 @@ pub struct App {
     pub beat: RwSignal<u32>,
     /// Goes up when the window or the text size changed.
     pub resized: RwSignal<u32>,
+    /// What the page remembers besides records.
+    pub settings: RwSignal<Settings>,
+    /// What the browser said about keeping the records; nothing until it was asked.
+    pub keeping: RwSignal<Option<Keeping>>,
+    /// The spreadsheet file being looked at.
+    pub sheet: RwSignal<Option<Sheet>>,
+    /// The invented family is shown, and nothing of anybody's own.
+    pub example: RwSignal<bool>,
     /// A newer version of the page waits.
     pub update_waits: RwSignal<bool>,
     /// The clock and the jump that somebody chose before the page knew who they are.
@@ -81,14 +92,16 @@ pub struct App {
     /// A film looked through frame by frame.
     pub film: Film,
     /// The browser's side and the store.
-    held: StoredValue<Held, LocalStorage>,
+    pub(super) held: StoredValue<Held, LocalStorage>,
 }
 
-struct Held {
-    ports: Ports,
-    store: Store<Shelf>,
+pub(super) struct Held {
+    pub(super) ports: Ports,
+    pub(super) store: Store<Shelf>,
     /// The id that the test in progress will have, so that saving it twice saves one test.
-    draft_id: Option<Id>,
+    pub(super) draft_id: Option<Id>,
+    /// The person's own, while the example is shown.
+    pub(super) real: Option<Box<Held>>,
 }
 
 impl App {
@@ -118,7 +131,11 @@ impl App {
             update_waits: RwSignal::new(false),
             wanted_clock: RwSignal::new(None),
             film: Film::new(ports.reel.clone(), ports.spawn),
-            held: StoredValue::new_local(Held { ports, store, draft_id: None }),
+            settings: RwSignal::new(Settings::default()),
+            keeping: RwSignal::new(None),
+            sheet: RwSignal::new(None),
+            example: RwSignal::new(false),
+            held: StoredValue::new_local(Held { ports, store, draft_id: None, real: None }),
         };
         app.reload();
         app.pick_up_draft();
@@ -135,8 +152,14 @@ impl App {
         self.held.with_value(|held| work(&held.store))
     }
 
-    /// Reads people and tests from the store again.
+    /// Works with the store of the person's own records, also while the example is shown.
+    pub(super) fn with_real_store<T>(self, work: impl FnOnce(&Store<Shelf>) -> T) -> T {
+        self.held.with_value(|held| work(&held.real.as_deref().unwrap_or(held).store))
+    }
+
+    /// Reads people, tests and settings from the store again.
     pub fn reload(self) {
+        self.settings.set(self.with_store(|store| store.settings()).unwrap_or_default());
         let people = self.with_store(|store| store.people()).unwrap_or_default();
         let known = |key: &LocalId| people.iter().any(|person| person.local == *key);
         let key = self.person_key.get_untracked().filter(known);
@@ -216,7 +239,7 @@ impl App {
     }
 
     /// Takes up the test that a reload or a crash interrupted.
-    fn pick_up_draft(self) {
+    pub(super) fn pick_up_draft(self) {
         let of_tab = self.ports().draft.get(keys::DRAFT).ok().flatten();
         let of_tab = of_tab.and_then(|text| Draft::parse(&text).ok());
         let kept = || self.with_store(|store| store.draft()).ok().flatten();

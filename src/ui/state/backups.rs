@@ -1,15 +1,15 @@
-//! Backup, restore, the bin and the looks.
+//! Backup, restore and the looks.
 
 use std::sync::Arc;
 
 use leptos::prelude::*;
 
 use two_marks::history::{
-    BACKUP_BYTES_MAX, Backup, BackupProblem, BinEntry, JournalEntry, Preview, SumCheck,
+    BACKUP_BYTES_MAX, Backup, BackupProblem, Conflict, JournalEntry, Preview, SaveError, SumCheck,
     read_backup, write_backup,
 };
 
-use super::{App, FileText, Look, Notice};
+use super::{App, FileText, Look, Notice, Shared};
 
 /// What became of the file a person picked.
 #[derive(Clone, Debug)]
@@ -24,6 +24,8 @@ pub enum Picked {
     Preview {
         /// The lists.
         preview: Box<Preview>,
+        /// What was edited in both places.
+        conflicts: Vec<Conflict>,
         /// Whether its sum fits.
         sum: SumCheck,
         /// Records in it that cannot be read.
@@ -40,13 +42,39 @@ pub enum Picked {
 impl App {
     /// Gives the person a backup file.
     pub fn save_backup(self) -> bool {
-        let Ok(texts) = self.with_store(|store| store.record_texts()) else {
+        let Some((name, file)) = self.backup_file() else {
             return false;
         };
+        let taken = (self.ports().download)(&format!("{name}.json"), "application/json", &file);
+        if taken {
+            self.note_backup();
+        }
+        taken
+    }
+
+    /// Hands a backup file to the device's own sheet for sharing, by a name ending in `.txt`: many
+    /// devices share no other text. What came of it goes to `then`.
+    pub fn share_backup(self, then: impl FnOnce(Shared) + 'static) {
+        let ports = self.ports();
+        let (Some(share), Some((name, file))) = (ports.share, self.backup_file()) else {
+            then(Shared::Refused);
+            return;
+        };
+        let sharing = share(&format!("{name}.txt"), "text/plain", &file);
+        (ports.spawn)(Box::pin(async move {
+            let shared = sharing.await;
+            if shared == Shared::Yes {
+                self.note_backup();
+            }
+            then(shared);
+        }));
+    }
+
+    /// A name without its ending, and the text.
+    fn backup_file(self) -> Option<(String, String)> {
+        let texts = self.with_store(|store| store.record_texts()).ok()?;
         let now = self.now();
-        let file = write_backup(&texts, now.utc_ms);
-        let name = format!("two-marks-{}.json", now.date());
-        (self.ports().download)(&name, "application/json", &file)
+        Some((format!("two-marks-{}", now.date()), write_backup(&texts, now.utc_ms)))
     }
 
     /// Looks into the file that was just picked.
@@ -78,6 +106,7 @@ impl App {
         match self.with_store(|store| store.plan_restore(&backup)) {
             Ok(plan) => Picked::Preview {
                 preview: Box::new(plan.preview),
+                conflicts: plan.conflicts,
                 sum: backup.sum,
                 unreadable: backup.unreadable.len() + backup.newer.len(),
                 backup: Arc::new(backup),
@@ -103,19 +132,20 @@ impl App {
         let on_disk = (ports.journal)(lines);
         (ports.spawn)(Box::pin(async move {
             let _ = on_disk.await;
-            let done = self.with_store(|store| store.carry_out(&plan));
-            self.reload();
-            let picked = if done.is_ok() { Picked::Restored } else { Picked::NotRestored };
-            self.picked.set(Some(picked));
-            if let Err(error) = done {
-                self.notice.set(Some(Notice::NotSaved(error)));
-            }
+            self.alone(move || {
+                let done = self.with_real_store(|store| store.carry_out(&plan));
+                self.reload();
+                self.restored(done.map(drop));
+            });
         }));
     }
 
-    /// What was deleted or replaced, and can come back.
-    pub fn bin(self) -> Vec<BinEntry> {
-        self.with_store(|store| store.bin()).unwrap_or_default()
+    fn restored(self, done: Result<(), SaveError>) {
+        let picked = if done.is_ok() { Picked::Restored } else { Picked::NotRestored };
+        self.picked.set(Some(picked));
+        if let Err(error) = done {
+            self.notice.set(Some(Notice::NotSaved(error)));
+        }
     }
 
     /// Chooses how the page looks.

@@ -3,14 +3,19 @@
 
 mod app;
 mod backups;
+mod bin;
+mod example;
 mod film;
+mod keeping;
 mod ports;
 mod records;
 mod saving;
+mod sheets;
 mod testing;
 
 pub use app::{App, Notice};
 pub use backups::Picked;
 pub use film::{Chosen, FILM, Film, Instant, Reel, Stage};
-pub use ports::{FileText, Later, Look, Ports, Shared, Shelf};
+pub use ports::{FileText, Keeping, Later, Look, Ports, Shared, Shelf};
+pub use sheets::{Rows, Sheet};
 pub use testing::may_reuse;

@@ -41,17 +41,6 @@ pub enum FileText {
     Unreadable,
 }
 
-/// What became of a picture for the share sheet.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Shared {
-    /// Another program has it.
-    Done,
-    /// The person closed the sheet.
-    Cancelled,
-    /// The browser could not.
-    Failed,
-}
-
 /// How the page looks.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Look {
@@ -64,6 +53,31 @@ pub enum Look {
     Dark,
     /// Black on white with thicker lines, for bright sun.
     Sun,
+}
+
+/// Whether the browser may clear the storage by itself.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Keeping {
+    /// It keeps everything until the person clears it.
+    Promised,
+    /// It may clear the storage when room is short or the page long unused.
+    NotPromised,
+    /// It does not say.
+    Unknown,
+}
+
+/// Hands a file, by name, kind and text, to the device's own sheet for sharing.
+pub type ShareFile = fn(name: &str, mime: &str, text: &str) -> Later<Shared>;
+
+/// What became of a file handed to the device's own sheet for sharing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shared {
+    /// It was handed to a program that the person chose.
+    Yes,
+    /// The person closed the sheet.
+    Cancelled,
+    /// The device did not take it.
+    Refused,
 }
 
 /// What the page asks of the browser, given from outside so that state knows no browser.
@@ -111,8 +125,14 @@ pub struct Ports {
     pub set_look: fn(Look),
     /// Puts the newer version in place.
     pub apply_update: fn(),
-    /// Asks the browser to keep the storage.
-    pub ask_to_keep: fn(),
+    /// Asks the browser to keep the storage; some ask the person.
+    pub ask_to_keep: fn() -> Later<Keeping>,
+    /// What the browser says about keeping the storage, without asking anybody.
+    pub keeping: fn() -> Later<Keeping>,
+    /// Whether the page was opened from the home screen.
+    pub is_installed: bool,
+    /// Hands a file to the device's own sheet for sharing, where it has one that takes files.
+    pub share: Option<ShareFile>,
     /// The film under way.
     pub reel: Rc<dyn super::Reel>,
     /// Signals that the rest is over, by sound and vibration.

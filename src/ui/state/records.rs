@@ -70,9 +70,9 @@ impl App {
             Some(base) => self.write_change(base.clone(), &test),
             None => match self.with_store(|store| store.save_test(&test)) {
                 Ok(entry) => {
-                    (self.ports().ask_to_keep)();
                     self.reload();
                     self.journal(vec![entry], Notice::Saved);
+                    self.note_saved(1);
                     true
                 }
                 Err(error) => {

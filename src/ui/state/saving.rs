@@ -20,9 +20,14 @@ impl App {
         (self.ports().id_bytes)().map(Id::from_bytes)
     }
 
+    /// Writes to the store while no other tab does.
+    pub(super) fn alone(self, work: impl FnOnce() + 'static) {
+        (self.ports().alone)(Box::new(work));
+    }
+
     /// Saves the test in progress and shows it. "Saved" is said when it is on the disk.
     pub fn save_test(self) {
-        (self.ports().alone)(Box::new(move || self.save_test_now()));
+        self.alone(move || self.save_test_now());
     }
 
     fn save_test_now(self) {
@@ -41,6 +46,7 @@ impl App {
                 self.drop_test();
                 self.reload();
                 self.journal(vec![entry], Notice::Saved);
+                self.note_saved(1);
                 (self.ports().replace)(&Route::Result(id.to_string()).to_string());
             }
             Err(error) => self.notice.set(Some(Notice::NotSaved(error))),
@@ -50,6 +56,11 @@ impl App {
     /// Puts entries on disk and tells how it went.
     pub(super) fn journal(self, entries: Vec<JournalEntry>, done: Notice) {
         let ports = self.ports();
+        if self.example.get_untracked() {
+            // Nothing of the example goes to the disk, so nothing is said of it either.
+            self.notice.set((done == Notice::Deleted).then_some(done));
+            return;
+        }
         self.notice.set(Some(Notice::Saving));
         let on_disk = (ports.journal)(entries);
         (ports.spawn)(Box::pin(async move {
@@ -58,8 +69,8 @@ impl App {
             let is_on_disk = on_disk.await;
             let done = match done {
                 Notice::Saved if !is_on_disk => Notice::SavedUnsure,
-                Notice::Deleted if !is_on_disk => Notice::DeletedUnsure,
                 Notice::Changed if !is_on_disk => Notice::ChangedUnsure,
+                Notice::Deleted | Notice::ThrownAway if !is_on_disk => Notice::DeletedUnsure,
                 done => done,
             };
             if self.notice.try_get_untracked() == Some(Some(Notice::Saving)) {
@@ -68,8 +79,20 @@ impl App {
         }));
     }
 
-    /// Saves somebody new and shows their wall.
-    pub fn add_person(self, make: impl FnOnce(&mut Person)) -> bool {
+    /// Saves somebody new, shows their wall, and goes on with `then`.
+    pub fn add_person(
+        self,
+        make: impl FnOnce(&mut Person) + 'static,
+        then: impl FnOnce() + 'static,
+    ) {
+        self.alone(move || {
+            if self.add_person_now(make) {
+                then();
+            }
+        });
+    }
+
+    fn add_person_now(self, make: impl FnOnce(&mut Person)) -> bool {
         let Some(id) = self.new_id() else {
             return false;
         };
@@ -81,7 +104,6 @@ impl App {
         make(&mut person);
         match self.with_store(|store| store.save_person(&person)) {
             Ok(entry) => {
-                (self.ports().ask_to_keep)();
                 self.person_key.set(Some(local));
                 self.reload();
                 self.journal(vec![entry], Notice::Saved);
@@ -95,8 +117,20 @@ impl App {
         }
     }
 
-    /// Saves a change of the person shown.
-    pub fn change_person(self, change: impl FnOnce(&mut Person)) -> bool {
+    /// Saves a change of the person shown, and goes on with `then`.
+    pub fn change_person(
+        self,
+        change: impl FnOnce(&mut Person) + 'static,
+        then: impl FnOnce() + 'static,
+    ) {
+        self.alone(move || {
+            if self.change_person_now(change) {
+                then();
+            }
+        });
+    }
+
+    fn change_person_now(self, change: impl FnOnce(&mut Person)) -> bool {
         let Some(mut person) = self.person() else {
             return false;
         };
@@ -129,15 +163,16 @@ impl App {
     }
 
     fn set_way(self, method: MarkMethod, division: Division) {
-        self.change_person(|person| {
+        let change = move |person: &mut Person| {
             person.mark_method = method;
             person.division = division;
-        });
+        };
+        self.change_person(change, || {});
     }
 
     /// Chooses the tables to compare with.
     pub fn compare_with(self, compare: Compare) {
-        self.change_person(|person| person.compare = Some(compare));
+        self.change_person(move |person| person.compare = Some(compare), || {});
     }
 
     /// A saved test by its id.
@@ -149,7 +184,7 @@ impl App {
 
     /// Deletes a test; it can come back from the bin.
     pub fn delete_test(self, id: Id) {
-        (self.ports().alone)(Box::new(move || self.delete_test_now(id)));
+        self.alone(move || self.delete_test_now(id));
     }
 
     fn delete_test_now(self, id: Id) {
@@ -167,9 +202,17 @@ impl App {
 
     /// Brings a deleted test back.
     pub fn bring_back(self, test: &Test) {
+        self.bring_back_record(Record::Test(test.clone()));
+    }
+
+    /// Brings a version back from the bin.
+    pub fn bring_back_record(self, record: Record) {
+        self.alone(move || self.bring_back_now(&record));
+    }
+
+    fn bring_back_now(self, record: &Record) {
         let now = self.now().utc_ms;
-        let record = Record::Test(test.clone());
-        match self.with_store(|store| store.bring_back(&record, now)) {
+        match self.with_store(|store| store.bring_back(record, now)) {
             Ok(entry) => {
                 self.deleted.set(None);
                 self.reload();
@@ -206,7 +249,7 @@ impl App {
     /// Takes over what the journal holds and the store had lost; the keys of lines it may drop.
     pub fn take_over(self, lines: &[JournalEntry]) -> Vec<String> {
         let now = self.now().utc_ms;
-        match self.with_store(|store| store.reconcile(lines, now)) {
+        match self.with_real_store(|store| store.reconcile(lines, now)) {
             Ok(done) => {
                 if done.recovered > 0 {
                     self.reload();

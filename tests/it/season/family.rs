@@ -110,3 +110,20 @@ pub fn approach_test(child: &Child, number: u64, date: NaiveDate) -> Test {
     test.session.key.variant = Variant::Approach { steps: 3, take_off: TakeOff::TwoFeet };
     test
 }
+
+/// The file that the browser's tests restore: both children and one running jump.
+#[test]
+fn the_family_as_a_backup_file() {
+    use two_marks::history::{Record, read_backup, to_text, write_backup};
+    let (boy, girl) = (boy_who_only_grows(), girl_who_gains());
+    let mut records = Vec::new();
+    for child in [&boy, &girl] {
+        records.push(Record::Person(child.person.clone()));
+        records.extend(season_of(child).into_iter().map(Record::Test));
+    }
+    records.push(Record::Test(approach_test(&boy, 40, day(280))));
+    let texts: Vec<String> = records.iter().map(to_text).collect();
+    let file = write_backup(&texts, crate::samples::NOW);
+    expect_test::expect_file!["../../browser/season-family.json"].assert_eq(&file);
+    assert!(read_backup(&file).is_ok());
+}

@@ -213,7 +213,7 @@ fn two_chosen_tests_follow_the_rule_for_children_too() {
     assert_eq!(compare_tests(&story, &boy.person, crate::samples::id(9_999), last), None);
 }
 
-/// measurement.md 7.1: 7.1 cm a year of body height, 120 days: 2.986 cm.
+/// docs/measurement.md §7.1: 7.1 cm a year of body height, 120 days: 2.986 cm.
 #[test]
 fn a_stale_reach_says_what_it_may_add() {
     let boy = boy_who_only_grows();

@@ -57,7 +57,7 @@ pub(super) fn harman_sign(i: &Input) -> Value {
     })
 }
 
-fn offset(i: &Input, offset_yr: f64) -> Value {
+pub(super) fn offset(i: &Input, offset_yr: f64) -> Value {
     json!({"offset_yr": offset_yr, "age_phv_yr": i.num("age") - offset_yr})
 }
 
@@ -84,18 +84,6 @@ pub(super) fn mirwald_girl(i: &Input) -> Value {
             - 0.002_658 * age * weight
             + 0.076_93 * (100.0 * weight / height),
     )
-}
-
-pub(super) fn moore_boy_sitting(i: &Input) -> Value {
-    offset(i, -8.128_741 + 0.007_034_6 * i.num("age") * i.num("S_cm"))
-}
-
-pub(super) fn moore_boy_height(i: &Input) -> Value {
-    offset(i, -7.999_994 + 0.003_612_4 * i.num("age") * i.num("H_cm"))
-}
-
-pub(super) fn moore_girl_height(i: &Input) -> Value {
-    offset(i, -7.709_133 + 0.004_223_2 * i.num("age") * i.num("H_cm"))
 }
 
 /// z = ((y/M)^L - 1)/(L S), by way of expm1 so that L near zero joins L = 0.

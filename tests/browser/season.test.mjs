@@ -1,0 +1,124 @@
+// The season page, with an invented family restored from a backup file.
+
+import { test } from "node:test";
+import { join } from "node:path";
+import assert from "node:assert/strict";
+import { assertAccessible, mounted, press, root, VIEWPORTS } from "./kit.mjs";
+import { heading, stage } from "./steps.mjs";
+
+const here = stage();
+const BACKUP = join(root, "tests", "browser", "season-family.json");
+
+/** Opens the season page with both children on the device. */
+async function season(more = {}) {
+  const opened = await here.open({ reducedMotion: "reduce", ...more });
+  const { page } = opened;
+  await page.goto(`${here.host.url}#/data`);
+  await mounted(page);
+  await page.locator("#restore-file").setInputFiles(BACKUP);
+  await press(page, "Restore this");
+  await page.getByText("Restored.").waitFor();
+  await page.goto(`${here.host.url}#/`);
+  await press(page, "Mio");
+  await page.getByRole("link", { name: "Season" }).click();
+  await heading(page, "Season");
+  return opened;
+}
+
+const overflow = (page) =>
+  page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+const jump = (page) => page.getByRole("button", { name: "Standing jump", exact: true }).click();
+
+test("the picture comes first, then the verdict, and readers hear the conclusion", async () => {
+  const { context, page, watch } = await season();
+  await jump(page);
+  const picture = page.getByRole("img");
+  assert.match(await picture.getAttribute("aria-label"), /^Season of Mio, 30 tests\. No change shown yet\./);
+  const verdict = page.getByRole("heading", { name: "No change shown yet" }).first();
+  const [above, below] = await Promise.all([picture.boundingBox(), verdict.boundingBox()]);
+  assert.ok(above.y < below.y);
+  assert.equal(await page.locator(".season__table tbody tr").count(), 30);
+  await page.getByText("1 test of another jump: Running jump, 3 steps, off both feet").waitFor();
+  await page.getByText("2 practice tests").waitFor();
+  watch.assertCalm();
+  watch.assertSealed(here.host.origin);
+  await context.close();
+});
+
+test("a child who gains far beyond growth is told so", async () => {
+  const { context, page } = await season();
+  await page.goto(`${here.host.url}#/`);
+  await press(page, "Ada");
+  await page.getByRole("link", { name: "Season" }).click();
+  await page.getByRole("heading", { name: "Clearly higher than in September" }).first().waitFor();
+  await context.close();
+});
+
+test("keys alone choose, zoom, toggle and compare", async () => {
+  const { context, page } = await season();
+  await jump(page);
+  const use = async (name) => {
+    await page.getByRole("button", { name, exact: true }).focus();
+    await page.keyboard.press("Enter");
+  };
+  const marks = () => page.locator(".season-box svg > *").count();
+  const all = await marks();
+  await use("Closer");
+  await page.locator(".season__moves [role=status]").getByText("to").waitFor();
+  assert.ok((await marks()) < all);
+  await use("Wider");
+  assert.equal(await marks(), all);
+  for (const name of ["Published bands", "Standing reach", "Highest touch"]) await use(name);
+  assert.ok((await marks()) > all);
+  await page.getByRole("heading", { name: "Among others, at each age" }).waitFor();
+  await page.getByLabel("Second test").selectOption({ index: 0 });
+  await page.getByText("Choose two different tests.").waitFor();
+  await context.close();
+});
+
+test("a plan offers a calendar file, and leg days without rest offer none", async () => {
+  const { context, page } = await season();
+  await page.getByText("Soonest good day:").waitFor();
+  const [file] = await Promise.all([
+    page.waitForEvent("download"),
+    page.getByRole("button", { name: /^Calendar file/ }).first().click(),
+  ]);
+  assert.equal(file.suggestedFilename(), "jump-test.ics");
+  await press(page, "Monday");
+  await press(page, "Thursday");
+  await page.getByText("These days leave no rest that is long enough.").waitFor();
+  await context.close();
+});
+
+for (const [way, settings, look] of [
+  ["light", {}, "light"],
+  ["dark", { colorScheme: "dark" }, "dark"],
+  ["sun", {}, "sun"],
+]) {
+  test(`is accessible and fits small screens in ${way}`, async () => {
+    const { context, page } = await season(settings);
+    await jump(page);
+    if (look === "sun") {
+      await page.evaluate(() => localStorage.setItem("two-marks/theme", '"sun"'));
+      await page.reload();
+      await heading(page, "Season");
+    }
+    await press(page, "Published bands");
+    await press(page, "Highest touch");
+    await assertAccessible(page);
+    await page.setViewportSize(VIEWPORTS.small);
+    assert.ok((await overflow(page)) <= 0, "320 px");
+    await page.evaluate(() => (document.documentElement.style.fontSize = "200%"));
+    assert.ok((await overflow(page)) <= 0, "200 % text");
+    await context.close();
+  });
+}
+
+test("prints the picture, the verdict and the table on one page", async () => {
+  const { context, page } = await season();
+  await jump(page);
+  const pdf = await page.pdf({ format: "A4", margin: { top: "14mm", bottom: "14mm", left: "14mm", right: "14mm" } });
+  const pages = pdf.toString("latin1").match(/\/Type\s*\/Page\b(?!s)/g)?.length;
+  assert.equal(pages, 1);
+  await context.close();
+});
