@@ -8,10 +8,11 @@ mod drawings_of_a_session;
 #[cfg(test)]
 mod drawings_of_many;
 #[cfg(test)]
-mod evaluate;
-#[cfg(test)]
 mod drawings_that_leave;
+#[cfg(test)]
 mod edited;
+#[cfg(test)]
+mod evaluate;
 #[cfg(test)]
 mod hostile;
 #[cfg(test)]
