@@ -290,6 +290,7 @@ fn rough_name(reason: Rough) -> &'static str {
         Rough::CoarseDivision => "coarse_division",
         Rough::TopMarkOnly => "top_mark_only",
         Rough::FewTrials => "few_trials",
+        Rough::FewFrames => "few_frames",
     }
 }
 

@@ -3,6 +3,11 @@
 //! The page and the command line both come through here, so there is one path from a record to a
 //! claim.
 
+mod gains;
+mod rulers;
+
+pub use gains::{Gain, Gains, gains};
+pub use rulers::{BothRulers, both_rulers};
 pub mod effort;
 pub mod spurt;
 pub mod touch;
@@ -55,6 +60,8 @@ pub enum Rough {
     TopMarkOnly,
     /// Fewer than three trials count.
     FewTrials,
+    /// Filmed with fewer than 120 frames a second.
+    FewFrames,
 }
 
 /// Everything there is to say of one test.
@@ -216,7 +223,9 @@ fn conditions(test: &Test, spread: TypicalSpread) -> Option<SessionConditions> {
     let reading = match session.key.device {
         Device::Wall if from_floor => Reading::TwoHeights { step_cm },
         Device::Wall => Reading::OneDistance { step_cm },
-        Device::Video | Device::TimingMat => Reading::PerTrial { sd_cm: 0.0 },
+        Device::Video | Device::TimingMat | Device::ForcePlate | Device::LightBarrier => {
+            Reading::PerTrial { sd_cm: session.frame_sd_cm() }
+        }
     };
     let still_recovering = matches!(
         test.tired.leg_work,
@@ -288,6 +297,7 @@ pub fn rough(session: &Session) -> Vec<Rough> {
         (session.division.is_coarse(), Rough::CoarseDivision),
         (session.top_mark_only, Rough::TopMarkOnly),
         (few_trials, Rough::FewTrials),
+        (session.is_too_coarse_for_trend(), Rough::FewFrames),
     ];
     reasons.into_iter().filter(|(holds, _)| *holds).map(|(_, reason)| reason).collect()
 }

@@ -80,6 +80,8 @@ pub enum LeftOutBecause {
     TopMarkOnly,
     /// No trial counts.
     NoTrial,
+    /// Filmed with fewer than 120 frames a second.
+    FewFrames,
     /// Before the span that is shown.
     Earlier,
     /// Another jump.
@@ -331,6 +333,9 @@ fn story_test(
     is_practice: bool,
 ) -> Result<StoryTest, LeftOutBecause> {
     let session = &test.session;
+    if session.is_too_coarse_for_trend() {
+        return Err(LeftOutBecause::FewFrames);
+    }
     let best = session.best().ok_or(LeftOutBecause::NoTrial)?;
     let usual = session.usual().ok_or(LeftOutBecause::TopMarkOnly)?;
     let spread = spread_from(test, age_on_day(person, test), earlier, own);

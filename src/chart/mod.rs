@@ -40,6 +40,7 @@ mod svg_text;
 mod timeline;
 mod touch_wall;
 mod trials_wall;
+mod two_rulers;
 mod wall_scale;
 
 pub use card::{CARD, CardWords, card};
@@ -71,6 +72,7 @@ pub use touch_wall::{TouchWall, TouchWords, touch_wall};
 pub use trials_wall::{
     TRIAL_COLUMNS, TrialColumn, TrialMark, TrialsDrawing, TrialsWall, trials_wall,
 };
+pub use two_rulers::{FilmPlace, RulerBar, TwoRulers, film_place, two_rulers};
 pub use wall_scale::{
     SHEET_HEIGHT, SHEET_WIDTH, ScaleStart, WallScale, check_length, piece_count, piece_length,
     sheet_count, true_size, wall_scale,

@@ -1,8 +1,8 @@
 use crate::measure::{
-    Doubt, MarkContext, Problem, ReachContext, Remedy, doubts_about_mark, doubts_about_reach,
-    parse_reading,
+    Doubt, MarkContext, Problem, ReachContext, Remedy, doubts_about_flight, doubts_about_mark,
+    doubts_about_reach, parse_flight_time, parse_reading,
 };
-use crate::quantity::{Division, Reading};
+use crate::quantity::{Division, Reading, Unit};
 
 /// What is typed into a field, and all there is to say about it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -51,6 +51,20 @@ pub fn judge_mark(text: &str, division: Division, context: MarkContext<'_>) -> J
     judge(text, division, |reading| judged_mark(reading, context))
 }
 
+/// Judges what is typed as a time in the air, by the height it comes to: the reading is that height,
+/// to the nearest millimetre or eighth of an inch.
+pub fn judge_time(text: &str, unit: Unit, context: MarkContext<'_>) -> Judged {
+    match parse_flight_time(text) {
+        Err(problem) => Judged { problem: Some(problem), ..Judged::default() },
+        Ok(time) => {
+            let height = time.jump_height();
+            let reading = Reading::nearest(height.0, Division::finest(unit));
+            let doubts = doubts_about_flight(height, context);
+            Judged { reading: Some(reading), problem: None, doubts, remedies: Vec::new() }
+        }
+    }
+}
+
 fn judge(text: &str, division: Division, judged: impl Fn(Reading) -> Judged) -> Judged {
     match parse_reading(text, division) {
         Err(problem) => Judged { problem: Some(problem), ..Judged::default() },
@@ -84,6 +98,22 @@ mod tests {
         let impossible = reach("2240");
         assert_eq!(impossible.keepable(impossible.reading), None);
         assert_eq!(impossible.remedies.len(), 1);
+    }
+
+    #[test]
+    fn a_time_is_judged_by_its_height() {
+        let context = MarkContext {
+            age: Age::Unknown,
+            variant: crate::measure::Variant::Standing,
+            reach: None,
+            others: &[],
+            trial_sd_cm: 1.0,
+        };
+        let half = judge_time("500 ms", Unit::Centimetre, context);
+        assert_eq!(half.keepable(None).map(|reading| reading.count), Some(306));
+        let high = judge_time("0.95", Unit::Centimetre, context);
+        assert!(matches!(high.doubts.as_slice(), [Doubt::UnusualForAge(_)]));
+        assert_eq!(judge_time("7", Unit::Inch, context).problem, Some(Problem::NotATime));
     }
 
     #[test]

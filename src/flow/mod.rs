@@ -17,7 +17,7 @@ pub use answers::{Answers, LegAnswer, ReadyOutcome, StopReason};
 pub use form::{FIRST_APPROACH, TestForm, TrialField, give_test};
 pub use form_checks::{Finding, FormContext, FormPlace, FormProblem};
 pub use form_field::{MassField, ReadingField};
-pub use judged::{Judged, judge_mark, judge_reach};
+pub use judged::{Judged, judge_mark, judge_reach, judge_time};
 pub use progress::{Progress, Slot};
 pub use rest::{REST_SECONDS, rest_left_seconds};
 pub use warm_up::{WarmUp, WarmUpState, WarmUpView};

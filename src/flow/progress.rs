@@ -1,5 +1,5 @@
 use crate::history::{HardDay, Id, LocalId, MarkMethod, StretchNote, Test, Tired};
-use crate::measure::{FoulReason, Outcome, Reach, ReachCheck, Session, Trial};
+use crate::measure::{FoulReason, Outcome, Reach, ReachCheck, Session, Trial, parse_flight_time};
 use crate::quantity::{Age, JumpHeight, Length, Moment, Reading, StandingReach};
 use crate::ready::{HeldStretch, LegWork, LegWorkKind, after_leg_work, after_stretch};
 
@@ -102,8 +102,13 @@ impl Progress {
         }
     }
 
-    /// The trial that a kept reading makes.
-    pub const fn trial_of(&self, reading: Reading) -> Trial {
+    /// The trial that a kept reading makes; of a test timed in the air, the time that is typed.
+    pub fn trial_of(&self, reading: Reading) -> Trial {
+        if self.session.key.device.is_clock()
+            && let Ok(time) = parse_flight_time(&self.typed)
+        {
+            return Trial::FlightTime(time);
+        }
         match self.method {
             MarkMethod::FromFloor => Trial::FloorMark(reading),
             MarkMethod::BetweenMarks => Trial::MarkDistance(reading),
@@ -140,7 +145,8 @@ impl Progress {
         self.slot = Slot::Next;
         self.typed = match trial {
             Trial::FloorMark(reading) | Trial::MarkDistance(reading) => text(reading),
-            Trial::FlightTime(_) | Trial::Foul(_) => String::new(),
+            Trial::FlightTime(time) => time.as_typed(),
+            Trial::Foul(_) => String::new(),
         };
         self.jumped_at = None;
     }
@@ -152,7 +158,8 @@ impl Progress {
         };
         self.typed = match trial {
             Trial::FloorMark(reading) | Trial::MarkDistance(reading) => text(*reading),
-            Trial::FlightTime(_) | Trial::Foul(_) => String::new(),
+            Trial::FlightTime(time) => time.as_typed(),
+            Trial::Foul(_) => String::new(),
         };
         self.slot = Slot::Change(at);
     }

@@ -24,6 +24,8 @@ use crate::quantity::{BirthMonth, BodyMass, Division, Reading};
 const COUNT_MAX: i32 = 10_000;
 /// Longest time in the air, microseconds. Design choice: a height of 4.9 m.
 const FLIGHT_MICROS_MAX: u32 = 2_000_000;
+/// Longest frame interval of a film, microseconds. Design choice: a film of ten frames a second.
+const FRAME_MICROS_MAX: u32 = 100_000;
 /// Most trials of one test, fouls included. Design choice.
 const TRIALS_MAX: usize = 60;
 /// Most readings of the reach. Design choice.
@@ -138,7 +140,7 @@ fn trial(entry: &Entry, division: Division, field: &'static str) -> Result<Trial
         }
         FullEntry { mark: None, dist: None, air: Some(micros), foul: None, u: None } => {
             let micros = in_range(*micros, 0, FLIGHT_MICROS_MAX, field)?;
-            Ok(Trial::FlightTime(FlightTime { micros }))
+            Ok(Trial::FlightTime(FlightTime::timed(micros)))
         }
         FullEntry { mark: None, dist: None, air: None, foul: Some(reason), u: None } => {
             Ok(Trial::Foul(value(reason, field)?))
@@ -178,7 +180,7 @@ pub(super) fn session_to_wire(session: &Session) -> v1::Session {
         jump,
         steps,
         off,
-        dev: name_unless_default(key.device),
+        dev: device_to_wire(key.device),
         rm: name_unless_default(key.reach_method),
         sf: name_unless_default(key.surface),
         own: key.own_way,
@@ -188,7 +190,53 @@ pub(super) fn session_to_wire(session: &Session) -> v1::Session {
         ron,
         trials: session.trials.iter().map(|one| trial_to_wire(*one, division)).collect(),
         top: session.top_mark_only,
+        mat: MATS.iter().find(|(mat, _)| *mat == key.device).map(|(_, name)| (*name).to_owned()),
+        frames: frames_to_wire(&session.trials),
     }
+}
+
+/// Timing devices beside the contact mat, under `mat`: a page that does not know the key keeps it and
+/// reads a mat.
+const MATS: [(Device, &str); 2] = [(Device::ForcePlate, "plate"), (Device::LightBarrier, "light")];
+
+fn device_to_wire(device: Device) -> Option<String> {
+    let is_mat = MATS.iter().any(|(mat, _)| *mat == device);
+    name_unless_default(if is_mat { Device::TimingMat } else { device })
+}
+
+fn device(wire: &v1::Session) -> Result<Device, Why> {
+    let device = value_or(wire.dev.as_ref(), Device::Wall, "dev")?;
+    let Some(mat) = &wire.mat else {
+        return Ok(device);
+    };
+    let named = MATS.iter().find(|(_, name)| device == Device::TimingMat && name == mat);
+    named.map(|(mat, _)| *mat).ok_or(Why::Field("mat"))
+}
+
+fn frames_to_wire(trials: &[Trial]) -> Vec<u32> {
+    let frame = |trial: &Trial| match trial {
+        Trial::FlightTime(time) => time.frame_micros,
+        Trial::FloorMark(_) | Trial::MarkDistance(_) | Trial::Foul(_) => 0,
+    };
+    let frames: Vec<u32> = trials.iter().map(frame).collect();
+    if frames.iter().any(|frame| *frame > 0) { frames } else { Vec::new() }
+}
+
+/// Gives the trials their frame intervals.
+fn put_frames(trials: &mut [Trial], frames: &[u32]) -> Result<(), Why> {
+    if frames.is_empty() {
+        return Ok(());
+    }
+    in_range(frames.len(), trials.len(), trials.len(), "frames")?;
+    for (trial, frame) in trials.iter_mut().zip(frames) {
+        let frame = in_range(*frame, 0, FRAME_MICROS_MAX, "frames")?;
+        match trial {
+            Trial::FlightTime(time) => time.frame_micros = frame,
+            _ if frame == 0 => {}
+            _ => return Err(Why::Field("frames")),
+        }
+    }
+    Ok(())
 }
 
 fn variant(wire: &v1::Session) -> Result<Variant, Why> {
@@ -226,11 +274,13 @@ pub(super) fn session_from_wire(wire: &v1::Session) -> Result<Session, Why> {
     in_range(wire.trials.len(), 0, TRIALS_MAX, "trials")?;
     let trials: Result<Vec<Trial>, Why> =
         wire.trials.iter().map(|entry| trial(entry, division, "trials")).collect();
+    let mut trials = trials?;
+    put_frames(&mut trials, &wire.frames)?;
     let method = ReachMethod::OneHandHeelsDown;
     Ok(Session {
         key: TrendKey {
             variant: variant(wire)?,
-            device: value_or(wire.dev.as_ref(), Device::Wall, "dev")?,
+            device: device(wire)?,
             reach_method: value_or(wire.rm.as_ref(), method, "rm")?,
             surface: value_or(wire.sf.as_ref(), Surface::Firm, "sf")?,
             own_way: wire.own,
@@ -238,7 +288,7 @@ pub(super) fn session_from_wire(wire: &v1::Session) -> Result<Session, Why> {
         hand: value_or(wire.h.as_ref(), Hand::Right, "h")?,
         division,
         reach: reach(wire, division)?,
-        trials: trials?,
+        trials,
         top_mark_only: wire.top,
     })
 }

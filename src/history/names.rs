@@ -63,8 +63,13 @@ impl Named for FoulReason {
 }
 
 impl Named for Device {
-    const NAMES: &'static [(Self, &'static str)] =
-        &[(Device::Wall, "wall"), (Device::Video, "video"), (Device::TimingMat, "mat")];
+    const NAMES: &'static [(Self, &'static str)] = &[
+        (Device::Wall, "wall"),
+        (Device::Video, "video"),
+        (Device::TimingMat, "mat"),
+        (Device::ForcePlate, "plate"),
+        (Device::LightBarrier, "light"),
+    ];
 }
 
 impl Named for ReachMethod {
@@ -151,7 +156,7 @@ mod tests {
     fn no_two_values_share_a_name() {
         check::<Division>(Division::ALL.len());
         check::<FoulReason>(FoulReason::ALL.len());
-        check::<Device>(3);
+        check::<Device>(5);
         check::<ReachMethod>(2);
         check::<Surface>(5);
         check::<Hand>(2);

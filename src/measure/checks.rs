@@ -152,6 +152,23 @@ fn reach_growth_max(days: i64) -> Length {
     per_day.times(days)
 }
 
+/// Questions about a height from time in the air. The usual heights are those of the wall, which
+/// reads about 10 cm more in adults (docs/measurement.md §3), so the lower end lies that much lower.
+pub fn doubts_about_flight(height: JumpHeight, context: MarkContext<'_>) -> Vec<Doubt> {
+    let wall = jump_window(context.age, context.variant);
+    let window = Bounds { min: (wall.min - WALL_READS_MORE).max(Length::ZERO), max: wall.max };
+    if !JUMP_HEIGHT_POSSIBLE.contains(height.0) {
+        return vec![Doubt::Impossible(JUMP_HEIGHT_POSSIBLE)];
+    }
+    if !window.contains(height.0) {
+        return vec![Doubt::UnusualForAge(window)];
+    }
+    too_far_from_others(height, context).map(Doubt::FarFromOthers).into_iter().collect()
+}
+
+/// How much more a wall reads than time in the air: median of 17 pairs of published groups.
+const WALL_READS_MORE: Length = Length::from_mm(100);
+
 /// Whether a doubt is about where the value lies, so that a slip of the pen may explain it.
 const fn window_doubt(doubt: Doubt) -> bool {
     matches!(doubt, Doubt::Impossible(_) | Doubt::UnusualForAge(_) | Doubt::MarkBelowReach)

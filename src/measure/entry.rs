@@ -13,6 +13,8 @@ pub enum Problem {
     FinerThanDivision(Division),
     /// The reading is finer than anything a tape shows.
     TooFine,
+    /// The text is no time in the air: not a number, or far too short or long for a jump.
+    NotATime,
 }
 
 /// Readings longer than this are refused before any arithmetic: no wall has a million divisions.
@@ -70,7 +72,7 @@ pub fn parse_feet_and_inches(
 /// empty field starts from `start`, which is then the reading itself. None when neither is a length,
 /// or below zero.
 pub fn nudged(text: &str, division: Division, start: Option<Reading>, up: bool) -> Option<Reading> {
-    let Ok(typed) = parse_reading(text, finest(division)) else {
+    let Ok(typed) = parse_reading(text, Division::finest(division.unit())) else {
         return plain_text(text).is_empty().then_some(start).flatten();
     };
     let step = division.counts();
@@ -87,14 +89,14 @@ pub fn nudged(text: &str, division: Division, start: Option<Reading>, up: bool) 
 /// What is typed, with another fraction of its unit: `part` counts (0 to 9 mm, or 0 to 7 eighths).
 /// None when the text is no length.
 pub fn with_part(text: &str, division: Division, part: i32) -> Option<Reading> {
-    let typed = parse_reading(text, finest(division)).ok()?;
+    let typed = parse_reading(text, Division::finest(division.unit())).ok()?;
     let unit = whole_unit(division);
     Some(Reading { count: typed.count.div_euclid(unit) * unit + part.rem_euclid(unit), division })
 }
 
 /// The fraction that is typed, in counts; none when the text is no length.
 pub fn part_of(text: &str, division: Division) -> Option<i32> {
-    let typed = parse_reading(text, finest(division)).ok()?;
+    let typed = parse_reading(text, Division::finest(division.unit())).ok()?;
     Some(typed.count.rem_euclid(whole_unit(division)))
 }
 
@@ -112,13 +114,6 @@ const fn whole_unit(division: Division) -> i32 {
     }
 }
 
-const fn finest(division: Division) -> Division {
-    match division.unit() {
-        Unit::Centimetre => Division::CmTenth,
-        Unit::Inch => Division::InEighth,
-    }
-}
-
 /// A count fits a division when it is a whole number of its steps.
 fn fit(count: i32, division: Division) -> Result<Reading, Problem> {
     if count % division.counts() == 0 {
@@ -133,7 +128,7 @@ fn fit(count: i32, division: Division) -> Result<Reading, Problem> {
 }
 
 /// Lower case, one kind of space, quote and decimal sign.
-fn plain_text(text: &str) -> String {
+pub(super) fn plain_text(text: &str) -> String {
     let mut plain = String::with_capacity(text.len());
     for sign in text.trim().chars() {
         match sign {
@@ -225,7 +220,7 @@ fn whole(text: &str) -> Result<i32, Problem> {
 }
 
 /// The whole part and the decimal digits of a plain decimal number.
-fn decimal(text: &str) -> Result<(i32, Vec<u8>), Problem> {
+pub(super) fn decimal(text: &str) -> Result<(i32, Vec<u8>), Problem> {
     let text = text.trim();
     let (before, after) = text.split_once('.').unwrap_or((text, ""));
     if (before.is_empty() && after.is_empty()) || before.len() > DIGITS_MAX {

@@ -33,8 +33,19 @@ pub enum Device {
     Wall,
     /// Time in the air, from a video.
     Video,
-    /// Time in the air, from a contact mat or plate, typed in.
+    /// Time in the air, from a contact mat, typed in.
     TimingMat,
+    /// Time in the air, from a force plate, typed in.
+    ForcePlate,
+    /// Time in the air, from a light barrier near the floor, typed in.
+    LightBarrier,
+}
+
+impl Device {
+    /// Whether it times the jump in the air.
+    pub const fn is_clock(self) -> bool {
+        !matches!(self, Self::Wall)
+    }
 }
 
 /// How the standing reach was taken. Scores from different methods are not comparable.

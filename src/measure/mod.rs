@@ -3,14 +3,15 @@
 mod checks;
 mod entry;
 mod flight_time;
+mod frames;
 mod kind;
 mod power;
 mod session;
 mod trial;
 
 pub use checks::{
-    Doubt, MarkContext, REACH_PER_STATURE, ReachContext, Remedy, doubts_about_mark,
-    doubts_about_reach, jump_window, reach_window,
+    Doubt, MarkContext, REACH_PER_STATURE, ReachContext, Remedy, doubts_about_flight,
+    doubts_about_mark, doubts_about_reach, jump_window, reach_window,
 };
 pub use entry::{Problem, nudged, parse_feet_and_inches, parse_reading, part_of, parts, with_part};
 pub use flight_time::{
@@ -18,13 +19,17 @@ pub use flight_time::{
     height_cm_from_flight_time, height_cm_read_with_low_landing, height_from_frames,
     takeoff_impulse_n_s, takeoff_speed_m_s,
 };
+pub use frames::{
+    Airtime, ClipFault, FrameFault, FrameMap, Instants, Look, Speed, Step, TREND_FRAME_MICROS_MAX,
+    airtime, nudged_time, parse_flight_time,
+};
 pub use kind::{Device, Hand, ReachMethod, Surface, TakeOff, TrendKey, Variant};
 pub use power::{
     johnson_bahamonde_average_w, johnson_bahamonde_peak_w, sayers_countermovement_peak_w,
     sayers_squat_jump_peak_w,
 };
 pub use session::{
-    Advice, COUNTED_TRIALS_MAX, COUNTED_TRIALS_MIN, ONE_MORE_GAIN, Reach, ReachCheck, Session,
-    Usual,
+    Advice, COUNTED_TRIALS_MAX, COUNTED_TRIALS_MIN, COUNTED_TRIALS_MIN_AFTER_WALL, ONE_MORE_GAIN,
+    Reach, ReachCheck, Session, Usual,
 };
 pub use trial::{FlightTime, FoulReason, Outcome, Trial};

@@ -6,6 +6,9 @@ use crate::quantity::{Division, JumpHeight, Length, Reading, StandingReach};
 /// How many trials must count before a test is complete (best of three is what norms use,
 /// docs/measurement.md §1.1).
 pub const COUNTED_TRIALS_MIN: usize = 3;
+/// How many are enough for time in the air when the wall was tested on the same day: the day's ten
+/// jumps count both. Design choice.
+pub const COUNTED_TRIALS_MIN_AFTER_WALL: usize = 2;
 /// How many counted trials end a test. Design choice (docs/measurement.md §1.4).
 pub const COUNTED_TRIALS_MAX: usize = 6;
 /// While the newest trial beats the earlier best by this much, one more is worth it. Design choice
@@ -177,18 +180,69 @@ impl Session {
 
     /// Whether to go on after the newest trial. Fouls change nothing.
     pub fn advice(&self) -> Advice {
+        self.advice_of(COUNTED_TRIALS_MIN)
+    }
+
+    /// The same where `trials_min` counted trials make a test.
+    pub fn advice_of(&self, trials_min: usize) -> Advice {
         let heights = self.counted();
-        if heights.len() < COUNTED_TRIALS_MIN {
-            return Advice::Missing(COUNTED_TRIALS_MIN - heights.len());
+        if heights.len() < trials_min {
+            return Advice::Missing(trials_min - heights.len());
         }
         if heights.len() >= COUNTED_TRIALS_MAX {
             return Advice::Full;
         }
         let Some((newest, earlier)) = heights.split_last() else {
-            return Advice::Missing(COUNTED_TRIALS_MIN);
+            return Advice::Missing(trials_min);
         };
         let gain = earlier.iter().max().map_or(Length::ZERO, |best| newest.0 - best.0);
         if gain >= ONE_MORE_GAIN { Advice::OneMore(gain) } else { Advice::Enough }
+    }
+
+    /// Whether a trial was counted in frames too long for a trend: fewer than 120 a second. Such a
+    /// test is shown with its band and stands in no line.
+    pub fn is_too_coarse_for_trend(&self) -> bool {
+        let coarse = |trial: &Trial| matches!(trial, Trial::FlightTime(time) if time.is_coarse());
+        self.trials.iter().any(coarse)
+    }
+
+    /// The longest frame interval of its trials, microseconds; none without a film.
+    pub fn longest_frame_micros(&self) -> Option<u32> {
+        let frames = self.trials.iter().filter_map(|trial| match trial {
+            Trial::FlightTime(time) if time.frame_micros > 0 => Some(time.frame_micros),
+            _ => None,
+        });
+        frames.max()
+    }
+
+    /// Frames a second at that interval, rounded; zero without a film.
+    pub fn frames_per_s(&self) -> u32 {
+        self.longest_frame_micros().map_or(0, |micros| (1_000_000 + micros / 2) / micros.max(1))
+    }
+
+    /// How far off counting frames can make the best height: gT/4 times one interval.
+    pub fn frame_error_max(&self) -> Length {
+        let times = self.trials.iter().filter_map(|trial| match trial {
+            Trial::FlightTime(time) => Some(time),
+            _ => None,
+        });
+        let most = times.map(|time| time.frame_sd_cm() * 6.0_f64.sqrt()).fold(0.0, f64::max);
+        Length::from_cm(most)
+    }
+
+    /// SD that counting frames gives the mean square trial, cm; zero without frames.
+    pub fn frame_sd_cm(&self) -> f64 {
+        let sds: Vec<f64> = self
+            .trials
+            .iter()
+            .filter_map(|trial| match trial {
+                Trial::FlightTime(time) => Some(time.frame_sd_cm()),
+                _ => None,
+            })
+            .take(COUNTED_TRIALS_MIN)
+            .collect();
+        let count = u32::try_from(sds.len()).map_or(1.0, f64::from).max(1.0);
+        (sds.iter().map(|sd| sd * sd).sum::<f64>() / count).sqrt()
     }
 
     /// The fouls, in order.
@@ -207,7 +261,8 @@ impl Session {
             Reach::Reused { .. } | Reach::MarkOnly => false,
         };
         let few = self.usual().is_some_and(|usual| usual.trials < COUNTED_TRIALS_MIN);
-        single_reach || self.division.is_coarse() || self.top_mark_only || few
+        let coarse = self.division.is_coarse() || self.is_too_coarse_for_trend();
+        single_reach || coarse || self.top_mark_only || few
     }
 
     /// Whether any trial is a height from the floor, which needs a standing reach.

@@ -6,15 +6,46 @@ use crate::quantity::{JumpHeight, JumpReach, Length, Reading, StandingReach};
 pub struct FlightTime {
     /// Microseconds from the first frame without contact to the first frame with contact.
     pub micros: u32,
+    /// The longer of the two frame intervals before those frames, microseconds; 0 when no frames
+    /// were counted.
+    pub frame_micros: u32,
 }
 
 impl FlightTime {
+    /// A time that something other than a film told.
+    pub const fn timed(micros: u32) -> Self {
+        Self { micros, frame_micros: 0 }
+    }
+
+    /// The text that reads back as this time, in milliseconds; empty when it was found in a film,
+    /// where only the film can change it.
+    pub fn as_typed(self) -> String {
+        if self.frame_micros > 0 {
+            return String::new();
+        }
+        let (whole, part) = (self.micros / 1_000, self.micros % 1_000);
+        let text = if part == 0 { whole.to_string() } else { format!("{whole}.{part:03}") };
+        text.trim_end_matches(|sign| part != 0 && sign == '0').to_owned()
+    }
+
+    /// Whether it was counted in frames too long for a trend, which needs 120 in a second
+    /// (docs/measurement.md §3).
+    pub const fn is_coarse(self) -> bool {
+        self.frame_micros > super::frames::TREND_FRAME_MICROS_MAX
+    }
+
+    /// SD that counting frames gives the height, cm: gT/4 times D/sqrt(6); zero without frames.
+    pub fn frame_sd_cm(self) -> f64 {
+        let (time_s, frame_s) = (f64::from(self.micros) / 1e6, f64::from(self.frame_micros) / 1e6);
+        100.0 * STANDARD_GRAVITY_M_S2 * time_s / 4.0 * frame_s / 6.0_f64.sqrt()
+    }
+
     /// Jump height h = g·T²/8: the body rises and falls for the same time when it lands as tall as it
     /// took off.
     ///
     /// ```
     /// use two_marks::measure::FlightTime;
-    /// let height = FlightTime { micros: 500_000 }.jump_height();
+    /// let height = FlightTime::timed(500_000).jump_height();
     /// assert!((height.0.as_cm() - 30.6458).abs() < 1e-4);
     /// ```
     pub fn jump_height(self) -> JumpHeight {

@@ -129,7 +129,9 @@ pub fn test_kind(key: TrendKey) -> Result<TestKind, NotComparable> {
     match (key.device, key.reach_method) {
         (Device::Wall, ReachMethod::OneHandHeelsDown) => Ok(TestKind::Wall),
         (Device::Wall, ReachMethod::Other) => Err(NotComparable::OtherReachMethod),
-        (Device::Video | Device::TimingMat, _) => Ok(TestKind::FlightTime),
+        (Device::Video | Device::TimingMat | Device::ForcePlate | Device::LightBarrier, _) => {
+            Ok(TestKind::FlightTime)
+        }
     }
 }
 

@@ -72,6 +72,14 @@ impl Division {
         matches!(self, Self::Cm1 | Self::InHalf | Self::In1)
     }
 
+    /// The finest division of a unit: tenths of a centimetre, or eighths of an inch.
+    pub const fn finest(unit: Unit) -> Self {
+        match unit {
+            Unit::Centimetre => Self::CmTenth,
+            Unit::Inch => Self::InEighth,
+        }
+    }
+
     /// The usual division of a unit: half centimetres, or quarter inches.
     pub const fn usual(unit: Unit) -> Self {
         match unit {

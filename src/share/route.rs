@@ -27,6 +27,12 @@ pub enum Route {
     Reach,
     /// The trials.
     Jumps,
+    /// Time in the air: which clock, which jump, and what it is.
+    Clock,
+    /// Frames of a film, for one trial.
+    Film,
+    /// The same person's tests at the wall and in the air.
+    Rulers,
     /// All readings once more before saving.
     Check,
     /// One saved test, by its id.
@@ -82,6 +88,9 @@ const PLAIN: &[(Route, &str)] = &[
     (Route::Setup, "test"),
     (Route::Reach, "reach"),
     (Route::Jumps, "jumps"),
+    (Route::Clock, "clock"),
+    (Route::Film, "clock-film"),
+    (Route::Rulers, "clock-and-wall"),
     (Route::Check, "check"),
     (Route::Add, "add"),
     (Route::History, "tests"),
@@ -131,7 +140,7 @@ impl Route {
             Self::Ready => Some(0),
             Self::WarmUp => Some(1),
             Self::Setup | Self::Reach => Some(2),
-            Self::Jumps => Some(3),
+            Self::Jumps | Self::Film => Some(3),
             Self::Check => Some(4),
             _ => None,
         }

@@ -10,6 +10,7 @@ mod numbers;
 mod pack;
 mod picture;
 mod said;
+mod said_clock;
 mod said_data;
 mod said_class;
 mod said_info;

@@ -23,6 +23,7 @@ impl Words {
             Problem::OtherUnit(Unit::Centimetre) => self.problem_other_unit_cm(),
             Problem::FinerThanDivision(finer) => self.problem_finer(&self.division(finer)),
             Problem::TooFine => self.problem_too_fine(),
+            Problem::NotATime => self.clock_not_a_time(),
         }
     }
 
@@ -114,9 +115,10 @@ impl Words {
             Variant::HandsOnHips => self.jump_hands_on_hips(),
             Variant::HeldSquat => self.jump_held_squat(),
         };
+        let clock = key.device.is_clock().then(|| self.device(key.device));
         let surface = (key.surface != Surface::Firm).then(|| self.surface(key.surface));
         let own_way = key.own_way.then(|| self.own_way_label());
-        let parts = [surface, own_way].into_iter().flatten();
+        let parts = [clock, surface, own_way].into_iter().flatten();
         parts.fold(jump, |kind, part| self.two_things(&kind, &part))
     }
 

@@ -3,7 +3,7 @@
 use super::Words;
 use crate::flow::FormProblem;
 use crate::history::{MarkMethod, Method};
-use crate::measure::{Device, Variant};
+use crate::measure::Variant;
 use crate::quantity::{BodyMass, Division, Unit};
 
 impl Words {
@@ -35,8 +35,7 @@ impl Words {
         match method {
             Method::Marks(MarkMethod::FromFloor) => self.history_from_floor(),
             Method::Marks(MarkMethod::BetweenMarks) => self.history_between(),
-            Method::Air(Device::TimingMat) => self.history_by_mat(),
-            Method::Air(Device::Video | Device::Wall) => self.history_by_video(),
+            Method::Air(device) => self.device(device),
         }
     }
 

@@ -7,7 +7,7 @@ use crate::assess::{
     LeftOut, LeftOutBecause, POWER_GAIN_CM, Pair, ReachNote, ReachTrouble, SeasonStory, StoryTest,
     sessions_needed,
 };
-use crate::measure::{Device, ReachMethod, TrendKey};
+use crate::measure::{ReachMethod, TrendKey};
 use crate::quantity::{Length, Unit, days_between};
 use crate::trend::{Growth, SeasonVerdict, Weight};
 
@@ -189,6 +189,7 @@ impl Words {
             LeftOutBecause::Tired => self.season_left_tired(n),
             LeftOutBecause::TopMarkOnly => self.season_left_top(n),
             LeftOutBecause::NoTrial => self.season_left_no_trial(n),
+            LeftOutBecause::FewFrames => self.season_left_frames(n),
             LeftOutBecause::Earlier => self.season_left_earlier(n),
             LeftOutBecause::OtherJump => {
                 self.season_left_jump(n, &self.test_kind_in_full(group.key))
@@ -205,14 +206,9 @@ impl Words {
 
     /// The kind of a test with all that sets it apart from others, so that no two read alike.
     pub fn test_kind_in_full(&self, key: TrendKey) -> String {
-        let device = match key.device {
-            Device::Wall => None,
-            Device::Video => Some(self.season_kind_video()),
-            Device::TimingMat => Some(self.season_kind_mat()),
-        };
         let reach = (key.reach_method == ReachMethod::Other).then(|| self.season_kind_reach());
-        let parts = [device, reach].into_iter().flatten();
-        parts.fold(self.test_kind(key), |kind, part| self.two_things(&kind, &part))
+        let kind = self.test_kind(key);
+        reach.map(|reach| self.two_things(&kind, &reach)).unwrap_or(kind)
     }
 
     /// One day, or the first and the last of several.

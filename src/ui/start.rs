@@ -7,6 +7,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use two_marks::history::{JournalEntry, KeyValue, Memory, keys};
+use two_marks::measure::ClipFault;
 use two_marks::share::Route;
 use two_marks::text::Words;
 
@@ -14,10 +15,12 @@ use super::browser::journal::Journal;
 use super::browser::local_storage::LocalStorage;
 use super::browser::locale::{self, BrowserLocale};
 use super::browser::session_storage::SessionStorage;
-use super::browser::{clock, device, files, locks, page, panic, picture, random, sharing, worker};
+use super::browser::{
+    clock, device, files, locks, page, panic, picture, random, sharing, video, worker,
+};
 use super::pages;
 use super::prelude::{IntoTree, Tree, view};
-use super::state::{App, FileText, Keeping, Later, Look, Ports, Shared, Shelf};
+use super::state::{App, FILM, FileText, Keeping, Later, Look, Ports, Reel, Shared, Shelf};
 
 /// Starts the page.
 pub fn start() {
@@ -177,6 +180,7 @@ fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
         share_link: sharing::can_share().then_some(sharing::share),
         read_codes: sharing::reads_codes()
             .then_some(|event| Box::pin(sharing::codes_in_photo(event))),
+        reel: Rc::new(FilmReel(Rc::default())),
         signal_rest_over: || {
             device::vibrate(&[200, 100, 200]);
             if let Some(beeper) = device::Beeper::new() {
@@ -185,6 +189,47 @@ fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
                 set_timeout(move || drop(beeper), std::time::Duration::from_secs(2));
             }
         },
+    }
+}
+
+/// The browser's film, as the state asks for it.
+struct FilmReel(Rc<video::Film>);
+
+impl Reel for FilmReel {
+    fn open_file(&self, event: leptos::ev::Event) -> Later<Result<u64, ClipFault>> {
+        let film = self.0.clone();
+        Box::pin(async move { film.open_file(FILM, event).await })
+    }
+
+    fn can_record(&self) -> bool {
+        video::Film::can_record()
+    }
+
+    fn open_camera(&self) -> Later<Result<(), ClipFault>> {
+        let film = self.0.clone();
+        Box::pin(async move { film.open_camera(FILM).await })
+    }
+
+    fn record(&self, lost: Box<dyn Fn()>) -> bool {
+        self.0.record(lost)
+    }
+
+    fn stop(&self) -> Later<Result<u64, ClipFault>> {
+        let film = self.0.clone();
+        Box::pin(async move { film.stop(FILM).await })
+    }
+
+    fn look(&self, micros: u64) -> Later<Option<u64>> {
+        let film = self.0.clone();
+        Box::pin(async move { film.look(FILM, micros).await })
+    }
+
+    fn snap(&self, canvas: String) {
+        self.0.snap(FILM, &canvas);
+    }
+
+    fn close(&self) {
+        self.0.close(FILM);
     }
 }
 

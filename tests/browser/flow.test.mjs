@@ -223,7 +223,7 @@ test("with the keyboard alone, from the first page to a kept reach", async () =>
 });
 
 test("every page is free of what a program can find, in light, dark and sun", async () => {
-  const routes = ["", "who", "tests", "data", "bands", "sure", "words", "example", "about"];
+  const routes = ["", "who", "tests", "clock", "clock-and-wall", "data", "bands", "sure", "words", "example", "about"];
   for (const look of ["light", "dark", "sun"]) {
     const { page, context } = await open();
     await page.addInitScript((name) => {
@@ -271,7 +271,7 @@ test("no page is wider than a narrow screen", async () => {
   await wholeTest(page, here.host.url);
   await press(page, "Save result");
   await page.getByText("Your best today: 43.5").waitFor();
-  for (const route of ["", "who", "ready", "tests", "data", "bands", "sure", "words", "example", "about"]) {
+  for (const route of ["", "who", "ready", "tests", "clock", "clock-and-wall", "data", "bands", "sure", "words", "example", "about"]) {
     await page.goto(`${here.host.url}#/${route}`);
     await page.locator("h1").waitFor();
     const width = await page.evaluate(() => document.documentElement.scrollWidth);

@@ -5,8 +5,9 @@
 // page that is on no walk is noticed: `routesOf` reads the routes from the program's own list.
 
 import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 import { mounted, press } from "./kit.mjs";
-import { firstOpen, heading, keep, passReady, saved } from "./steps.mjs";
+import { firstOpen, heading, keep, passReady, saved, taps } from "./steps.mjs";
 
 const ROUTES = new URL("../../src/share/route.rs", import.meta.url);
 
@@ -74,7 +75,7 @@ async function floorHeights(page, url, visit) {
   await visit("result");
   for (const route of routesOf()) {
     // Steps of a test lead home while none is under way; the walk has shown them.
-    if (["who", "warm-up", "test", "reach", "jumps", "check", "ready"].includes(route)) continue;
+    if (["who", "warm-up", "test", "reach", "jumps", "check", "ready", "clock-film"].includes(route)) continue;
     await page.goto(`${url}#/${route}`);
     await page.locator("h1").waitFor();
     await visit(route === "" ? "home" : route);
@@ -98,6 +99,31 @@ async function distances(page, url, visit) {
   await visit("jumps-distance");
 }
 
+/** A jump in a film. */
+async function filmed(page, url, visit) {
+  await page.goto(url);
+  await mounted(page);
+  await page.goto(`${url}#/clock`);
+  await heading(page, "Time in the air");
+  await press(page, "Start a test");
+  const person = taps(page);
+  await person.choose("15 to 17");
+  await person.press("Go to the ready check");
+  for (const question of ["unwell", "fits", "legs"]) await person.no(question);
+  await person.tick("All of this is true");
+  await person.press("Go to warm-up");
+  await person.press("I am warm");
+  await page.getByRole("button", { name: "No", exact: true }).click();
+  await visit("jumps-filmed");
+  await page.getByRole("link", { name: "Open the film page" }).click();
+  await heading(page, "Film");
+  await visit("clock-film");
+  const film = fileURLToPath(new URL("clips/even-120.mp4", import.meta.url));
+  await page.locator("#film-file").setInputFiles(film);
+  await page.getByText(/^Frame at/).waitFor();
+  await visit("clock-film-open");
+}
+
 /** Not today, and better wait. */
 async function notNow(page, url, visit) {
   const person = await firstOpen(page, url);
@@ -117,7 +143,7 @@ async function notNow(page, url, visit) {
 }
 
 /** All walks. */
-export const WALKS = { firstVisit, floorHeights, distances, notNow };
+export const WALKS = { firstVisit, floorHeights, distances, filmed, notNow };
 
 /** Whether a visited name shows a route. */
 export const shows = (route) => (name) =>

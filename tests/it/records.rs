@@ -127,7 +127,7 @@ fn distances_and_times_say_what_they_said() {
     assert_eq!(by_distance.minute_of_day, None);
     let by_time = test(sample!("test_by_time_in_the_air"));
     assert_eq!(by_time.session.key.variant, Variant::HandsOnHips);
-    let time = Trial::FlightTime(FlightTime { micros: 512_300 });
+    let time = Trial::FlightTime(FlightTime::timed(512_300));
     assert_eq!(by_time.session.trials.first(), Some(&time));
     assert_eq!(by_time.session.reach, Reach::Measured(Vec::new()));
 }

@@ -70,7 +70,13 @@ fn any_key() -> impl Strategy<Value = TrendKey> {
         1 => Just(Variant::HandsOnHips),
         1 => Just(Variant::HeldSquat),
     ];
-    let devices = prop::sample::select(vec![Device::Wall, Device::Video, Device::TimingMat]);
+    let devices = prop::sample::select(vec![
+        Device::Wall,
+        Device::Video,
+        Device::TimingMat,
+        Device::ForcePlate,
+        Device::LightBarrier,
+    ]);
     let methods = prop::sample::select(vec![ReachMethod::OneHandHeelsDown, ReachMethod::Other]);
     let surfaces = prop::sample::select(vec![
         Surface::Firm,
@@ -94,7 +100,9 @@ fn any_trial() -> impl Strategy<Value = Trial> {
     prop_oneof![
         any_reading().prop_map(Trial::FloorMark),
         any_reading().prop_map(Trial::MarkDistance),
-        (0u32..1_000_000).prop_map(|micros| Trial::FlightTime(FlightTime { micros })),
+        (0u32..1_000_000, prop::sample::select(vec![0u32, 4_167, 33_333])).prop_map(
+            |(micros, frame_micros)| Trial::FlightTime(FlightTime { micros, frame_micros })
+        ),
         prop::sample::select(FoulReason::ALL.to_vec()).prop_map(Trial::Foul),
     ]
 }

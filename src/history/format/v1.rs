@@ -99,6 +99,12 @@ pub struct Session {
     /// Only the top mark is known.
     #[serde(default, skip_serializing_if = "is_false")]
     pub top: bool,
+    /// What timed the jump, where the device is a mat but no contact mat.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mat: Option<String>,
+    /// Frame interval of each trial, microseconds, 0 for none; absent when no frames were counted.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub frames: Vec<u32>,
 }
 
 /// What may have lowered a score.

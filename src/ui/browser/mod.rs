@@ -20,6 +20,7 @@ pub mod picture;
 pub mod random;
 pub mod session_storage;
 pub mod sharing;
+pub mod video;
 mod web_storage;
 pub mod worker;
 

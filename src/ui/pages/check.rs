@@ -174,6 +174,7 @@ pub(super) fn rough_words(words: &Words, reason: Rough) -> String {
         Rough::CoarseDivision => words.check_rough_division(),
         Rough::TopMarkOnly => words.check_rough_top(),
         Rough::FewTrials => words.check_rough_few(),
+        Rough::FewFrames => words.clock_rough_frames(),
     }
 }
 

@@ -192,6 +192,9 @@ fn rows(app: App, words: &Words, group: &Group) -> Tree {
     let tests: Vec<Test> = app
         .tests
         .with(|tests| group.rows.iter().filter_map(|row| tests.get(row.at).cloned()).collect());
+    // Too few frames a second: shown with its band, and in no line.
+    let in_line: Vec<Test> =
+        tests.iter().filter(|test| !test.session.is_too_coarse_for_trend()).cloned().collect();
     let rows: Vec<_> = tests
         .iter()
         .zip(&group.rows)
@@ -240,7 +243,7 @@ fn rows(app: App, words: &Words, group: &Group) -> Tree {
         .collect();
     view! {
         <section class="stack">
-            {super::history_line::drawing(app, &tests)}
+            {super::history_line::drawing(app, &in_line)}
             <div class="scroll" tabindex="0" role="region" aria-label=words.test_kind(key)>
                 <table>
                     <caption>{words.test_kind(key)}</caption>

@@ -46,6 +46,9 @@ pub fn page(app: App) -> Tree {
                 <a class="btn" href=Route::Season.to_string()>
                     {words.season_title()}
                 </a>
+                <a class="btn" href=Route::Clock.to_string()>
+                    {words.clock_title()}
+                </a>
                 <a class="btn" href=Route::Data.to_string()>
                     {words.home_data()}
                 </a>

@@ -9,6 +9,7 @@ use two_marks::ready::Verdict;
 use two_marks::share::Route;
 use two_marks::text::Words;
 
+use super::clock_said;
 use super::common::{step_head, tick_label};
 use super::entry::{Entry, reading_entry};
 use crate::ui::components::{
@@ -29,7 +30,7 @@ pub fn page(app: App) -> Tree {
     let words = app.w();
     let over = RwSignal::new(Over::Nothing);
     view! {
-        {step_head(app, 3, words.jumps_title(), &Route::Reach)}
+        {step_head(app, 3, words.jumps_title(), &back_to(app))}
         <main id="main" tabindex="-1" class="measuring">
             <div role="status">{move || advice(app)}</div>
             {wall(app)}
@@ -44,6 +45,11 @@ pub fn page(app: App) -> Tree {
         {move || way_on(app, over)}
     }
     .into_tree()
+}
+
+/// A jump timed in the air has no reach to go back to.
+fn back_to(app: App) -> Route {
+    if app.is_clock() { Route::WarmUp } else { Route::Reach }
 }
 
 fn number(words: &Words, from_zero: usize) -> String {
@@ -76,6 +82,7 @@ fn advice(app: App) -> Tree {
     let first = app.of_progress(|progress| progress.jumps() == 0) == Some(true);
     let (sign, said) = match (advice, day_is_full, first) {
         (_, true, _) => (Icon::Stop, words.jumps_day_limit()),
+        (_, _, true) if app.is_clock() => (Icon::Up, words.clock_first()),
         (_, _, true) => (Icon::Up, words.jumps_first()),
         (Advice::OneMore(_), ..) => (Icon::Up, words.advice(advice, app.unit())),
         (Advice::Missing(_), ..) => (Icon::Info, words.advice(advice, app.unit())),
@@ -210,7 +217,7 @@ fn trying(app: App, over: RwSignal<Over>) -> Tree {
     view! {
         {move || stretch(app)}
         {move || rest(app)}
-        {move || if app.may_jump_again() && !asks_stretch(app) { entry(app) } else { Tree::Nothing }}
+        {move || if app.may_jump_again() && !asks_stretch(app) { one_entry(app) } else { Tree::Nothing }}
         {move || other_ways(app, over)}
     }
     .into_tree()
@@ -293,6 +300,10 @@ fn rest(app: App) -> Tree {
     .into_tree()
 }
 
+fn one_entry(app: App) -> Tree {
+    if app.is_clock() { clock_said::entry(app, &number(&app.w(), typing(app))) } else { entry(app) }
+}
+
 fn entry(app: App) -> Tree {
     let words = app.w();
     let shown = number(&words, typing(app));
@@ -336,7 +347,8 @@ fn other_ways(app: App, over: RwSignal<Over>) -> Tree {
         stacked_button(Icon::Undo, label, move || app.undo_trial())
     });
     let pain = stacked_button(Icon::Stop, words.jumps_stop_pain(), move || over.set(Over::Pain));
-    let top = (jumps == 1).then(|| {
+    let is_clock = app.is_clock();
+    let top = (jumps == 1 && !is_clock).then(|| {
         let on = Signal::derive(move || {
             app.of_progress(|progress| progress.session.top_mark_only).unwrap_or(false)
         });
@@ -352,7 +364,7 @@ fn other_ways(app: App, over: RwSignal<Over>) -> Tree {
     view! {
         <div class="row">{foul} {undo} {pain}</div>
         {top}
-        <p class="small soft">{words.jumps_later()}</p>
+        {(!is_clock).then(|| view! { <p class="small soft">{words.jumps_later()}</p> })}
     }
     .into_tree()
 }
@@ -409,6 +421,9 @@ fn way_on(app: App, over: RwSignal<Over>) -> Tree {
         return floor(act(move || to_check.clone(), move || app.go(&Route::Check)));
     }
     let shown = number(&words, typing(app));
+    if let Some(floor) = clock_said::film_floor(app, complete) {
+        return floor;
+    }
     let keep =
         if is_changing(app) { words.jumps_keep_change(&shown) } else { words.jumps_keep(&shown) };
     // Once the heights stop rising, finishing is the main thing; jumping on stays possible.

@@ -8,6 +8,8 @@ mod bands;
 mod change;
 mod check;
 mod class;
+mod clock;
+mod clock_said;
 mod common;
 mod data;
 mod data_bin;
@@ -15,6 +17,7 @@ mod data_restore;
 mod data_sheets;
 mod entry;
 mod example;
+mod film;
 mod glossary;
 mod growth;
 mod history;
@@ -31,6 +34,7 @@ mod ready;
 mod result;
 mod result_bands;
 mod result_more;
+mod rulers;
 mod season;
 mod season_choose;
 mod season_more;
@@ -68,6 +72,9 @@ pub fn page(app: App, route: &Route) -> Tree {
         Route::Setup => setup::page(app),
         Route::Reach => reach::page(app),
         Route::Jumps => jumps::page(app),
+        Route::Clock => clock::page(app),
+        Route::Film => film::page(app),
+        Route::Rulers => rulers::page(app),
         Route::Check => check::page(app),
         Route::Result(id) => result::page(app, id.clone()),
         Route::History => history::page(app),
@@ -148,6 +155,9 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Setup => words.setup_title(),
         Route::Reach => words.reach_title(),
         Route::Jumps => words.jumps_title(),
+        Route::Clock => words.clock_title(),
+        Route::Film => words.clock_film_title(),
+        Route::Rulers => words.clock_rulers_title(),
         Route::Check => words.check_title(),
         Route::Result(_) => words.result_title(),
         Route::History => words.history_title(),

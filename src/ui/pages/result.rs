@@ -67,7 +67,7 @@ fn shown(app: App, test: Test) -> Tree {
             <div class="result__text">
                 {saved(app, test.id)}
                 {result_record::changed(app, &test)}
-                {sentences(&words, &test, &assessed, unit)}
+                {sentences(app, &test, &assessed, unit)}
                 {result_bands::section(app, &test, &assessed, place)}
                 {result_more::section(app, &test)}
                 {readings(&words, &test, unit)}
@@ -114,7 +114,12 @@ fn wall(app: App, test: &Test, assessed: &Assessment, unit: Unit, place: RwSigna
             (words.length_number(best.0, unit), words.exact_number(mark, unit));
         let reach_number = words.exact_number(reach.unwrap_or(Length::ZERO), unit);
         let unit_words = words.two_things(&words.unit_sign(unit), &words.result_best_today());
-        let (jump_mark, reach_words) = (words.result_mark_word(), words.result_reach_mark());
+        let is_clock = session.key.device.is_clock();
+        let (jump_mark, reach_words) = if is_clock {
+            (words.clock_top_mark(), words.clock_takeoff_mark())
+        } else {
+            (words.result_mark_word(), words.result_reach_mark())
+        };
         let beside = result_bands::beside_wall(app, &assessed, unit, place.get());
         let head = beside.head.clone();
         let date = words.date(test.date, DateForm::DayAndMonth);
@@ -127,7 +132,12 @@ fn wall(app: App, test: &Test, assessed: &Assessment, unit: Unit, place: RwSigna
             note.push(NoteLine { text: &tired, is_head: false, has_flag: true });
         }
         note.retain(|line| !line.text.is_empty());
-        let above = words.result_above_reach(&words.unit_sign(unit));
+        let sign = words.unit_sign(unit);
+        let above = if is_clock {
+            words.clock_above_takeoff(&sign)
+        } else {
+            words.result_above_reach(&sign)
+        };
         let strips = beside.strips();
         result_wall(&ResultWall {
             frame,
@@ -189,7 +199,8 @@ fn saved(app: App, id: two_marks::history::Id) -> Tree {
     .into_tree()
 }
 
-fn sentences(words: &Words, test: &Test, assessed: &Assessment, unit: Unit) -> Tree {
+fn sentences(app: App, test: &Test, assessed: &Assessment, unit: Unit) -> Tree {
+    let words = &app.w();
     let best = assessed.best.map(|best| words.result_best_sentence(&words.length(best.0, unit)));
     let error = assessed.standard_error.map(|error| words.spread(error, unit));
     let usual = match (assessed.usual, &error) {
@@ -231,6 +242,7 @@ fn sentences(words: &Words, test: &Test, assessed: &Assessment, unit: Unit) -> T
             <p class="lead strong">{best}</p>
             <p>{usual}</p>
             <p class="soft">{words.test_kind(test.session.key)}</p>
+            {super::clock_said::result_lines(app, test, unit)}
             {tired}
             {rough}
             {practice}
@@ -251,8 +263,11 @@ fn readings(words: &Words, test: &Test, unit: Unit) -> Tree {
             let date = words.date(*measured_on, DateForm::Full);
             words.two_things(&words.reading(*reading), &date)
         }
+        Reach::MarkOnly if session.key.device.is_clock() => words.device(session.key.device),
         Reach::MarkOnly => words.setup_between(),
     };
+    let is_clock = session.key.device.is_clock();
+    let reach_name = if is_clock { words.clock_which() } else { words.result_reach() };
     let outcomes = session.outcomes();
     let rows: Vec<_> = session
         .trials
@@ -264,6 +279,9 @@ fn readings(words: &Words, test: &Test, unit: Unit) -> Tree {
             let said = match (trial, outcome) {
                 (Trial::Foul(reason), _) => {
                     words.two_things(&words.jumps_foul_word(), &words.foul_reason(*reason))
+                }
+                (Trial::FlightTime(time), Outcome::Counted(height)) => {
+                    words.two_things(&words.flight_time(*time), &words.length(height.0, unit))
                 }
                 (_, Outcome::Counted(height)) => words.length(height.0, unit),
                 _ => String::new(),
@@ -282,7 +300,7 @@ fn readings(words: &Words, test: &Test, unit: Unit) -> Tree {
             <dl class="pairs">
                 <dt>{words.result_when()}</dt>
                 <dd>{words.date(test.date, DateForm::Full)}</dd>
-                <dt>{words.result_reach()}</dt>
+                <dt>{reach_name}</dt>
                 <dd>{reach}</dd>
             </dl>
             <table>

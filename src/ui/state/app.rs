@@ -8,13 +8,13 @@ use two_marks::history::{
     Born, Draft, Id, KeyValue, LocalId, Person, SaveError, Settings, Store, StoreError, Test,
     Trouble, keys,
 };
-use two_marks::measure::{Session, TrendKey};
+use two_marks::measure::{Device, Session, TrendKey, Variant};
 use two_marks::quantity::{Age, JumpHeight, Moment, Reading, Unit};
 use two_marks::share::Route;
 use two_marks::text::Words;
 
 use super::backups::Picked;
-use super::{Keeping, Look, Ports, Sheet, Shelf};
+use super::{Film, Keeping, Look, Ports, Sheet, Shelf};
 
 /// Something to tell the person, until they have read it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -96,6 +96,10 @@ pub struct App {
     pub slip_text: RwSignal<String>,
     /// A newer version of the page waits.
     pub update_waits: RwSignal<bool>,
+    /// The clock and the jump that somebody chose before the page knew who they are.
+    pub wanted_clock: RwSignal<Option<(Device, Variant)>>,
+    /// A film looked through frame by frame.
+    pub film: Film,
     /// The browser's side and the store.
     pub(super) held: StoredValue<Held, LocalStorage>,
 }
@@ -138,6 +142,8 @@ impl App {
             finished: RwSignal::new(None),
             slip_text: RwSignal::new(String::new()),
             update_waits: RwSignal::new(false),
+            wanted_clock: RwSignal::new(None),
+            film: Film::new(ports.reel.clone(), ports.spawn),
             settings: RwSignal::new(Settings::default()),
             keeping: RwSignal::new(None),
             sheet: RwSignal::new(None),

@@ -144,6 +144,8 @@ pub struct Ports {
     pub share_link: Option<fn(&str)>,
     /// Reads the QR codes of a photo, where the browser can.
     pub read_codes: Option<ReadCodes>,
+    /// The film under way.
+    pub reel: Rc<dyn super::Reel>,
     /// Signals that the rest is over, by sound and vibration.
     pub signal_rest_over: fn(),
 }

@@ -5,12 +5,13 @@ use leptos::prelude::*;
 use two_marks::assess::expected_trial_sd_cm;
 use two_marks::flow::{
     Answers, Judged, Progress, REST_SECONDS, ReadyOutcome, Slot, StopReason, judge_mark,
-    judge_reach,
+    judge_reach, judge_time,
 };
 use two_marks::history::{MarkMethod, Test};
 use two_marks::measure::{
-    Advice, Device, FoulReason, MarkContext, Outcome, Reach, ReachContext, Remedy, Session,
-    TrendKey,
+    Advice, COUNTED_TRIALS_MIN, COUNTED_TRIALS_MIN_AFTER_WALL, Device, Doubt, FlightTime,
+    FoulReason, MarkContext, Outcome, Reach, ReachContext, Remedy, Session, TrendKey, Trial,
+    Variant,
 };
 use two_marks::quantity::{Age, Division, JumpHeight, Length, Moment, Reading, StandingReach};
 use two_marks::ready::{HeldStretch, Verdict, after_stretch, hard_jumps_left};
@@ -38,6 +39,13 @@ impl App {
             self.go(&Route::Who);
             return;
         };
+        let wanted = self.wanted_clock.get_untracked();
+        self.wanted_clock.set(None);
+        if let Some((device, variant)) = wanted.filter(|_| self.route.get_untracked() == Route::Who)
+        {
+            self.begin_clock(device, variant);
+            return;
+        }
         let key = TrendKey { own_way: person.own_way, ..TrendKey::USUAL };
         let session = Session::new(key, person.hand, person.division);
         self.answers.set(Default::default());
@@ -45,6 +53,71 @@ impl App {
         self.progress.set(Some(Progress::new(person.local, person.mark_method, session)));
         self.keep_draft();
         self.go(&Route::Ready);
+    }
+
+    /// Begins a test timed in the air, or goes on with a draft. It needs no reach.
+    pub fn begin_clock(self, device: Device, variant: Variant) {
+        let Some(person) = self.person() else {
+            self.wanted_clock.set(Some((device, variant)));
+            self.go(&Route::Who);
+            return;
+        };
+        let own_way = person.own_way;
+        let key = TrendKey { device, variant, own_way, ..TrendKey::USUAL };
+        let finest = Division::finest(person.division.unit());
+        let mut session = Session::new(key, person.hand, finest);
+        session.reach = Reach::MarkOnly;
+        self.answers.set(Default::default());
+        self.reset_entry();
+        self.progress.set(Some(Progress::new(person.local, MarkMethod::BetweenMarks, session)));
+        self.keep_draft();
+        self.go(&Route::Ready);
+    }
+
+    /// Whether the test in progress is timed in the air.
+    pub fn is_clock(self) -> bool {
+        self.of_progress(|progress| progress.session.key.device.is_clock()).unwrap_or(false)
+    }
+
+    /// How many trials the test in progress needs: two are enough for time in the air after a wall
+    /// test of the same day.
+    fn trials_min(self) -> usize {
+        let today = self.now().date();
+        let at_wall = |test: &Test| test.date == today && !test.session.key.device.is_clock();
+        let after_wall = self.is_clock() && self.tests.with(|tests| tests.iter().any(at_wall));
+        if after_wall { COUNTED_TRIALS_MIN_AFTER_WALL } else { COUNTED_TRIALS_MIN }
+    }
+
+    /// A question about a time found in a film, with the height it is about.
+    pub fn doubt_about_flight(self, time: FlightTime) -> Option<(Doubt, Reading)> {
+        let typed = format!("{} ms", FlightTime::timed(time.micros).as_typed());
+        let judged = self.judged_time(&typed);
+        judged.doubts.first().copied().zip(judged.reading)
+    }
+
+    /// A typed time in the air, judged.
+    fn judged_time(self, typed: &str) -> Judged {
+        let (age, tests) = (self.age(), self.tests.with(Vec::len));
+        self.of_progress(|progress| {
+            let others = progress.other_heights();
+            let typical = others.first().map_or(Length::from_mm(300), |height| height.0);
+            let context = MarkContext {
+                age,
+                variant: progress.session.key.variant,
+                reach: None,
+                others: &others,
+                trial_sd_cm: expected_trial_sd_cm(age, tests, typical),
+            };
+            judge_time(typed, progress.session.division.unit(), context)
+        })
+        .unwrap_or_default()
+    }
+
+    /// Keeps a time in the air found in a film.
+    pub fn keep_flight(self, time: FlightTime) {
+        let now = self.now();
+        self.reset_entry();
+        self.edit(|progress| progress.keep_trial(Trial::FlightTime(time), now));
     }
 
     /// The page on which a draft goes on.
@@ -128,6 +201,9 @@ impl App {
             // A class has chosen all that is chosen there.
             _ if *route == Route::Setup && self.is_visiting() => Route::Reach,
             _ if *route == Route::Who && self.is_visiting() => self.where_to_go_on(),
+            // A jump timed in the air needs no tape and no reach.
+            (Some(2), _) if untrack(|| self.is_clock()) => Route::Jumps,
+            (Some(_), _) if *route == Route::Film && !untrack(|| self.is_clock()) => Route::Jumps,
             _ => route.clone(),
         }
     }
@@ -193,6 +269,10 @@ impl App {
 
     /// What is typed, judged as a jump mark.
     pub fn judged_mark(self) -> Judged {
+        if self.is_clock() {
+            let typed = self.of_progress(|progress| progress.typed.clone());
+            return self.judged_time(&typed.unwrap_or_default());
+        }
         let age = self.age();
         let tests = self.tests.with(Vec::len);
         self.of_progress(|progress| {
@@ -360,7 +440,8 @@ impl App {
             let advice = if left > 0 { Advice::Missing(left) } else { Advice::Full };
             return Some((advice, day_is_full));
         }
-        self.of_progress(|progress| (progress.session.advice(), day_is_full))
+        let trials_min = self.trials_min();
+        self.of_progress(|progress| (progress.session.advice_of(trials_min), day_is_full))
     }
 
     /// Seconds of rest between two jumps.

@@ -7,7 +7,7 @@ use two_marks::norms::{AdultsOnly, NoPosition, athlete_context};
 use two_marks::quantity::Sex::{Female, Male};
 
 fn flight(micros: u32, sex: Sex, years: u8) -> Position {
-    let height = FlightTime { micros }.jump_height().0;
+    let height = FlightTime::timed(micros).jump_height().0;
     let best = Estimate { height, standard_error: Length::ZERO };
     let all = standings(FLIGHT, sex, aged(years), &Score { best, mean: None });
     assert_eq!(all.len(), 1, "one table of flight times");

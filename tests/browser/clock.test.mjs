@@ -1,0 +1,299 @@
+// Time in the air: typed by hand, and found in films whose true instants their generator set. Frames
+// are picked only by pixels read from the picture and by the page's own buttons.
+
+import assert from "node:assert/strict";
+import { fileURLToPath } from "node:url";
+import { test } from "node:test";
+
+import { HIGH, LANDS, LEAVES, WIDE } from "./clips/make_clips.mjs";
+import { assertAccessible, mounted, press, startBrowser } from "./kit.mjs";
+import { LOCALE, heading, keep, saved, savedTest, stage, taps } from "./steps.mjs";
+
+const here = stage();
+const { open } = here;
+const clip = (name) => fileURLToPath(new URL(`clips/${name}`, import.meta.url));
+const TRUE_CM = (9.80665 / 8) * (LANDS - LEAVES) ** 2 * 100;
+
+/** Somebody of 15 to 17 at the trials of a test timed by a clock. */
+async function atTrials(page, url, clock, jump = "Standing jump") {
+  await page.goto(url);
+  await mounted(page);
+  const isNew = (await page.getByRole("link", { name: "Add" }).count()) === 0;
+  await page.goto(`${url}#/clock`);
+  await heading(page, "Time in the air");
+  const person = taps(page);
+  await person.choose(clock);
+  await person.choose(jump);
+  await person.press("Start a test");
+  if (isNew) {
+    await person.choose("15 to 17");
+    await person.press("Go to the ready check");
+  }
+  for (const question of ["unwell", "fits", "legs"]) await person.no(question);
+  await person.tick("All of this is true");
+  await person.press("Go to warm-up");
+  await person.press("I am warm");
+  await heading(page, "Jumps");
+  await page.getByRole("button", { name: "No", exact: true }).click();
+  return person;
+}
+
+/** Waits until the film is looked through. */
+const still = (page) =>
+  page.waitForFunction(() => document.querySelector("#film-at")?.dataset.busy === "false");
+
+/** Opens a film and waits for its first frame. */
+async function openFilm(page, name) {
+  await page.locator("#film-file").setInputFiles(clip(name));
+  await page.getByText(/^Frame at/).waitFor();
+  await still(page);
+}
+
+/** What the picture shows: the number of its frame, and whether the feet are off the floor. */
+const seen = (page) =>
+  page.evaluate(
+    ([wide, high]) => {
+      const canvas = document.createElement("canvas");
+      Object.assign(canvas, { width: wide, height: high });
+      const pen = canvas.getContext("2d");
+      pen.drawImage(document.querySelector("#film"), 0, 0, wide, high);
+      const grey = (x, y) => pen.getImageData(x, y, 1, 1).data[1];
+      let number = 0;
+      for (let bit = 0; bit < 12; bit += 1) {
+        if (grey(14 + bit * 12, 10) > 128) number += 2 ** bit;
+      }
+      return { number, isOff: grey(67, 101) > 128 };
+    },
+    [WIDE, HIGH],
+  );
+
+async function tap(page, name) {
+  await page.getByRole("button", { name, exact: true }).click();
+  await still(page);
+  return seen(page);
+}
+
+/** Steps, as a person would, to the first frame for which `is` turns true. */
+async function findFirst(page, is) {
+  let at = await seen(page);
+  while (!is(at)) at = await tap(page, "+5 frames");
+  while (is(at)) at = await tap(page, "−1 frame");
+  return tap(page, "+1 frame");
+}
+
+/** Chooses both frames of the jump; tells their numbers. */
+async function chooseBoth(page) {
+  const off = await findFirst(page, ({ isOff }) => isOff);
+  await tap(page, "Feet are off in this frame");
+  assert.deepEqual(await seen(page), off, "choosing moved the film");
+  const on = await findFirst(page, ({ isOff }) => !isOff);
+  await tap(page, "A foot touches in this frame");
+  return { off: off.number, on: on.number };
+}
+
+const centimetres = (text) => [...text.matchAll(/(\d+\.\d)\scm/g)].map(([, cm]) => Number(cm));
+
+/** The height and its band as the page says them. */
+async function result(page) {
+  const [height] = centimetres(await page.locator("#film-height").textContent());
+  const [low, high] = centimetres(await page.locator("#film-band").textContent());
+  return { height, low, high };
+}
+
+const RATES = [
+  ["even-30.mp4", 30, "No, true speed"],
+  ["even-60.mp4", 60, "No, true speed"],
+  ["even-120.mp4", 120, "No, true speed"],
+  ["even-240.mp4", 240, "No, true speed"],
+  ["uneven.mp4", 120, "No, true speed"],
+  ["slow-240-as-30.mp4", 240, "Slow, 240 a second"],
+];
+
+for (const [name, rate, speed] of RATES) {
+  test(`the true height lies in the band of ${name}`, async (t) => {
+    const { page, watch } = await open();
+    await atTrials(page, here.host.url, "Film");
+    await page.getByRole("link", { name: "Open the film page" }).click();
+    await openFilm(page, name);
+    const { off, on } = await chooseBoth(page);
+    const grid = name === "uneven.mp4" ? 240 : rate;
+    assert.ok(off / grid >= LEAVES && on / grid >= LANDS, `frames ${off} and ${on}`);
+    assert.equal(await page.locator("#film-height").count(), 0, "the speed was guessed");
+    await page.getByRole("radio", { name: speed, exact: true }).click();
+    const { height, low, high } = await result(page);
+    // A tenth of a centimetre is what is shown.
+    assert.ok(low - 0.05 <= TRUE_CM && TRUE_CM <= high + 0.05, `${low} ${TRUE_CM} ${high}`);
+    const most = Math.sqrt((9.80665 * TRUE_CM) / 2 / 100) * 100 / rate;
+    assert.ok(Math.abs(height - TRUE_CM) <= most + 0.15, `${height} is off by more than ${most}`);
+    t.diagnostic(`${name}: ${height} cm, band ${low} to ${high}, truth ${TRUE_CM.toFixed(2)}`);
+    const line = await page.getByText(/stands in no line/).count();
+    assert.equal(line, rate < 120 ? 1 : 0);
+    await press(page, "Keep this trial");
+    await page.getByRole("link", { name: "Back to the jumps" }).click();
+    await page.getByRole("button", { name: /^Trial 1, / }).waitFor();
+    watch.assertSealed(here.host.origin);
+    watch.assertCalm();
+  });
+}
+
+const toFilm = async (page) => {
+  await atTrials(page, here.host.url, "Film");
+  await page.getByRole("link", { name: "Open the film page" }).click();
+};
+
+for (const [name, frames] of [
+  ["even-240.mp4", Array.from({ length: 24 }, (_, at) => at)],
+  ["uneven.mp4", Array.from({ length: 24 }, (_, at) => 7 * Math.floor(at / 4) + [0, 2, 3, 5][at % 4])],
+]) {
+  test(`stepping through ${name} never skips or repeats a frame`, async () => {
+    const { page } = await open();
+    await toFilm(page);
+    await openFilm(page, name);
+    const on = [(await seen(page)).number];
+    for (let step = 1; step < frames.length; step += 1) {
+      on.push((await tap(page, "+1 frame")).number);
+    }
+    assert.deepEqual(on, frames);
+    const back = [on.at(-1)];
+    for (let step = 1; step < frames.length; step += 1) {
+      back.push((await tap(page, "−1 frame")).number);
+    }
+    assert.deepEqual(back, frames.toReversed());
+    assert.equal((await tap(page, "−1 frame")).number, 0, "before the first frame");
+    await page.getByText("no frame beyond this one").waitFor();
+    // The keys do what the buttons do.
+    await page.getByRole("group", { name: /^Film\. The arrow keys/ }).focus();
+    await page.keyboard.press("Shift+ArrowRight");
+    await still(page);
+    assert.equal((await seen(page)).number, frames[5]);
+    await page.keyboard.press("ArrowLeft");
+    await still(page);
+    assert.equal((await seen(page)).number, frames[4]);
+  });
+}
+
+test("a neighbour in the strip can be taken instead, and a slow film needs its speed", async () => {
+  const { page } = await open();
+  await toFilm(page);
+  await openFilm(page, "slow-240-as-30.mp4");
+  await chooseBoth(page);
+  await page.getByRole("radio", { name: "No, true speed" }).click();
+  await page.getByText("Nobody stays in the air that long.").waitFor();
+  assert.equal(await page.getByRole("button", { name: "Keep this trial" }).count(), 0);
+  await page.getByRole("radio", { name: "Slow, 240 a second" }).click();
+  const before = await result(page);
+  const strips = page.getByRole("group", { name: "Frames around it" });
+  assert.equal(await strips.count(), 2);
+  const inked = await page.evaluate(() =>
+    [...document.querySelectorAll(".strip canvas")].map((canvas) =>
+      canvas.getContext("2d").getImageData(48, 60, 1, 1).data[3],
+    ),
+  );
+  assert.deepEqual(inked, Array(10).fill(255), "pictures of the strips");
+  await strips.last().getByRole("button").nth(3).click();
+  await still(page);
+  const after = await result(page);
+  assert.ok(after.height > before.height, "one frame later is higher");
+  await assertAccessible(page);
+});
+
+test("what is no film is refused in words", async () => {
+  const { page, watch } = await open();
+  await toFilm(page);
+  const input = page.locator("#film-file");
+  const hostile = Buffer.from("\0\0\0\x18ftypmp42\0\0\0\0<script>alert(1)</script>");
+  await input.setInputFiles({ name: "x.mp4", mimeType: "video/mp4", buffer: hostile });
+  await page.getByText(/cannot play this file/).waitFor();
+  await input.setInputFiles(clip("sound.wav"));
+  await page.getByText(/has sound, or a picture/).waitFor();
+  await openFilm(page, "even-24.mp4");
+  await chooseBoth(page);
+  await page.getByRole("radio", { name: "No, true speed" }).click();
+  await page.getByText("24 frames a second are too few").waitFor();
+  assert.equal(await page.getByRole("button", { name: "Keep this trial" }).count(), 0);
+  watch.assertSealed(here.host.origin);
+});
+
+test("without leave for the camera the page says what to do", async () => {
+  const { page } = await open();
+  await page.addInitScript(() => {
+    navigator.mediaDevices.getUserMedia = async () => {
+      throw new DOMException("no", globalThis.cameraFault ?? "NotAllowedError");
+    };
+  });
+  await toFilm(page);
+  await press(page, "Film in this page");
+  await page.getByText(/camera is not allowed here/).waitFor();
+  await page.evaluate(() => {
+    globalThis.cameraFault = "NotFoundError";
+  });
+  await press(page, "Film in this page");
+  await page.getByText(/No camera was found/).waitFor();
+});
+
+test("the camera of the page films, and its film is stepped through", async () => {
+  const camera = await startBrowser({
+    args: ["--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream"],
+  });
+  try {
+    const { page, watch } = await camera.open(LOCALE);
+    await toFilm(page);
+    await press(page, "Film in this page");
+    await press(page, "Start filming");
+    await page.waitForFunction(() => document.querySelector("#film").currentTime > 1.5);
+    await press(page, "Stop filming");
+    await page.getByText(/^Frame at/).waitFor();
+    await still(page);
+    const first = await page.locator("#film-at").textContent();
+    await tap(page, "+1 frame");
+    assert.notEqual(await page.locator("#film-at").textContent(), first);
+    await tap(page, "−1 frame");
+    assert.equal(await page.locator("#film-at").textContent(), first);
+    await press(page, "Film in this page");
+    await press(page, "Start filming");
+    await page.evaluate(() => {
+      // What a browser does when a camera is pulled out.
+      const [track] = document.querySelector("#film").srcObject.getTracks();
+      track.dispatchEvent(new Event("ended"));
+    });
+    await page.getByText(/camera went away/).waitFor();
+    watch.assertSealed(here.host.origin);
+  } finally {
+    await camera.stop();
+  }
+});
+
+test("typed times become a test of their own, and two are enough after the wall", async () => {
+  const { page, watch } = await open();
+  await savedTest(page, here.host.url);
+  await atTrials(page, here.host.url, "Contact mat");
+  await keep(page, "12");
+  await page.getByText(/in seconds or milliseconds/).waitFor();
+  await keep(page, "0.512");
+  await keep(page, "498 ms");
+  await press(page, "Check the readings");
+  await heading(page, "Check the readings");
+  await press(page, "Save result");
+  await saved(page);
+  // 0.512 s is 32.13 cm, to half a centimetre.
+  await page.getByText("Your best today: 32.0").waitFor();
+  await page.getByText("Standing jump, Contact mat").first().waitFor();
+  await page.getByText(/Take-off speed of the best jump: 2\.51 m\/s/).waitFor();
+  await page.getByText(/does not say which device/).waitFor();
+  await page.getByRole("radio", { name: "Girls and women" }).click();
+  await page.getByText(/in 100/).first().waitFor();
+  await assertAccessible(page);
+  await page.getByRole("link", { name: "Wall and air, side by side" }).click();
+  await page.getByText(/At the wall 42\.0.*in the air 31\.5/).waitFor();
+  await assertAccessible(page);
+  await page.goto(`${here.host.url}#/tests`);
+  const captions = await page.locator("caption").allTextContents();
+  // Two tests of one minute have no order.
+  assert.deepEqual(captions.toSorted(), ["Standing jump", "Standing jump, Contact mat"]);
+  const kept = await page.evaluate(() =>
+    Object.values(localStorage).filter((text) => text.includes('"dev":"mat"')),
+  );
+  assert.equal(kept.length, 1);
+  assert.deepEqual(JSON.parse(kept[0]).trials, [{ air: 512000 }, { air: 498000 }]);
+  watch.assertCalm();
+});
