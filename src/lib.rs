@@ -17,6 +17,7 @@ pub mod trend;
 pub mod history;
 pub mod assess;
 pub mod share;
+pub mod class;
 pub mod flow;
 pub mod chart;
 pub mod text;

@@ -25,6 +25,7 @@ mod paint;
 mod palette;
 mod pose;
 mod px;
+mod qr;
 mod reach_wall;
 mod result_gap;
 mod result_tape;
@@ -51,6 +52,7 @@ pub use paint::{Colour, Fill, Look, Paint, Pattern, Stroke, Words};
 pub use palette::Palette;
 pub use pose::Pose;
 pub use px::Px;
+pub use qr::{QUIET_MODULES, QrDrawing, qr_drawing};
 pub use reach_wall::{ReachMark, ReachWall, reach_wall};
 pub use result_wall::{
     Dropped, NoteLine, Reference, ResultDrawing, ResultWall, ResultWords, Standing, Strip, Usual,

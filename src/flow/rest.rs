@@ -7,15 +7,20 @@ pub const REST_SECONDS: u32 = 30;
 /// After a bad landing. Design choice (docs/measurement.md §1.1).
 const REST_AFTER_BAD_LANDING_SECONDS: u32 = 60;
 
-/// Seconds of rest that are left after the newest trial. It is worked out from the clock, so it
+/// Seconds of the rest of `rest_seconds` that are left after the newest trial. It is worked out from the clock, so it
 /// survives a page that slept; a clock that was set back ends the rest rather than stretching it.
-pub fn rest_left_seconds(newest: Option<Trial>, jumped_at: Option<Moment>, now: Moment) -> u32 {
+pub fn rest_left_seconds(
+    rest_seconds: u32,
+    newest: Option<Trial>,
+    jumped_at: Option<Moment>,
+    now: Moment,
+) -> u32 {
     let (Some(newest), Some(jumped_at)) = (newest, jumped_at) else {
         return 0;
     };
     let rest = match newest {
-        Trial::Foul(FoulReason::BadLanding) => REST_AFTER_BAD_LANDING_SECONDS,
-        _ => REST_SECONDS,
+        Trial::Foul(FoulReason::BadLanding) => REST_AFTER_BAD_LANDING_SECONDS.max(rest_seconds),
+        _ => rest_seconds,
     };
     let passed_ms = now.utc_ms.saturating_sub(jumped_at.utc_ms);
     match u32::try_from(passed_ms / 1_000) {
@@ -32,7 +37,7 @@ mod tests {
 
     fn left(newest: Trial, passed_ms: i64) -> u32 {
         let now = Moment { utc_ms: JUMPED.utc_ms + passed_ms, ..JUMPED };
-        rest_left_seconds(Some(newest), Some(JUMPED), now)
+        rest_left_seconds(REST_SECONDS, Some(newest), Some(JUMPED), now)
     }
 
     #[test]
@@ -52,6 +57,6 @@ mod tests {
 
     #[test]
     fn before_the_first_jump_there_is_no_rest() {
-        assert_eq!(rest_left_seconds(None, None, JUMPED), 0);
+        assert_eq!(rest_left_seconds(REST_SECONDS, None, None, JUMPED), 0);
     }
 }

@@ -90,7 +90,7 @@ impl<K: KeyValue> Store<K> {
         self.delete(stored, DeletedKind::Person(person.clone()), now_utc_ms)
     }
 
-    fn delete(
+    pub(super) fn delete(
         &self,
         stored: Record,
         kind: DeletedKind,
@@ -146,6 +146,9 @@ impl<K: KeyValue> Store<K> {
         if let DeletedKind::Person(local) = &deleted.kind {
             entries.extend(self.purge_tests_of(local, now_utc_ms)?);
         }
+        if deleted.kind == DeletedKind::Class {
+            entries.extend(self.purge_results_of(record.id(), now_utc_ms)?);
+        }
         entries.extend(self.empty_bin_of(&gone, now_utc_ms)?);
         Ok(entries)
     }
@@ -182,6 +185,9 @@ impl<K: KeyValue> Store<K> {
         // Only tidying: what cannot be written now is out of sight, and tried again at the next start.
         for local in purged_people {
             let _ = self.purge_tests_of(&local, 0);
+        }
+        for class in self.purged_classes()? {
+            let _ = self.purge_results_of(class, 0);
         }
         let _ = self.remove_from_bin(|binned| {
             let stored = self.place_of(binned).ok().and_then(|place| place.stored);
@@ -224,7 +230,11 @@ impl<K: KeyValue> Store<K> {
 
     /// Takes every version of a purged record out of the bin; the lines empty their copies in the
     /// journal.
-    fn empty_bin_of(&self, gone: &Record, now_utc_ms: i64) -> Result<Vec<JournalEntry>, SaveError> {
+    pub(super) fn empty_bin_of(
+        &self,
+        gone: &Record,
+        now_utc_ms: i64,
+    ) -> Result<Vec<JournalEntry>, SaveError> {
         let mut entries = Vec::new();
         for key in self.storage.keys_with_prefix(keys::BIN)? {
             let Some(binned) = self.record_at(&key)?.filter(|binned| binned.id() == gone.id())
@@ -287,10 +297,10 @@ pub(super) fn bin_name(record: &Record) -> String {
 }
 
 /// The stamp of what must come after a deletion, whatever the clock says.
-fn later(stamp: Stamp, now_utc_ms: i64) -> Stamp {
+pub(super) fn later(stamp: Stamp, now_utc_ms: i64) -> Stamp {
     stamp.next(now_utc_ms.max(stamp.edited_utc_ms))
 }
 
-fn tombstone(of: &Record, kind: DeletedKind, stamp: Stamp, purged: bool) -> Record {
+pub(super) fn tombstone(of: &Record, kind: DeletedKind, stamp: Stamp, purged: bool) -> Record {
     Record::Deleted(Deleted { id: of.id(), kind, stamp, purged, extra: Extra::default() })
 }

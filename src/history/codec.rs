@@ -5,6 +5,7 @@ use chrono::{Datelike, NaiveDate};
 
 use super::clean::{NICKNAME_MAX, NOTE_MAX, TAG_MAX, TAGS_MAX, clean_line, clean_note};
 use super::draft::Draft;
+use super::format::class_v1;
 use super::format::v1::{self, Entry, FullEntry};
 use super::names::{APPROACH, Named};
 use super::record::{
@@ -42,28 +43,37 @@ const TYPED_MAX: usize = 200;
 const STEP_MAX: usize = 40;
 
 /// The name of a value, or nothing for the default.
-fn name_unless_default<T: Named>(value: T) -> Option<String> {
+pub(super) fn name_unless_default<T: Named>(value: T) -> Option<String> {
     let is_default = T::NAMES.first().is_some_and(|(default, _)| *default == value);
     (!is_default).then(|| name(value))
 }
 
-fn name<T: Named>(value: T) -> String {
+pub(super) fn name<T: Named>(value: T) -> String {
     value.name().to_owned()
 }
 
-fn value<T: Named>(text: &str, field: &'static str) -> Result<T, Why> {
+pub(super) fn value<T: Named>(text: &str, field: &'static str) -> Result<T, Why> {
     T::named(text).ok_or(Why::Field(field))
 }
 
-fn value_or<T: Named>(text: Option<&String>, default: T, field: &'static str) -> Result<T, Why> {
+pub(super) fn value_or<T: Named>(
+    text: Option<&String>,
+    default: T,
+    field: &'static str,
+) -> Result<T, Why> {
     text.map_or(Ok(default), |text| value(text, field))
 }
 
-fn in_range<T: PartialOrd>(number: T, min: T, max: T, field: &'static str) -> Result<T, Why> {
+pub(super) fn in_range<T: PartialOrd>(
+    number: T,
+    min: T,
+    max: T,
+    field: &'static str,
+) -> Result<T, Why> {
     if min <= number && number <= max { Ok(number) } else { Err(Why::Field(field)) }
 }
 
-fn id(text: &str) -> Result<Id, Why> {
+pub(super) fn id(text: &str) -> Result<Id, Why> {
     Id::parse(text).ok_or(Why::Field("i"))
 }
 
@@ -71,16 +81,16 @@ fn local(text: &str, field: &'static str) -> Result<LocalId, Why> {
     LocalId::parse(text).ok_or(Why::Field(field))
 }
 
-fn stamp(rev: u32, edited_utc_ms: i64) -> Result<Stamp, Why> {
+pub(super) fn stamp(rev: u32, edited_utc_ms: i64) -> Result<Stamp, Why> {
     Ok(Stamp { rev: in_range(rev, 1, u32::MAX, "r")?, edited_utc_ms })
 }
 
-fn date_number(date: NaiveDate) -> i32 {
+pub(super) fn date_number(date: NaiveDate) -> i32 {
     let month_and_day = date.month() * 100 + date.day();
     date.year().saturating_mul(10_000).saturating_add(i32::try_from(month_and_day).unwrap_or(0))
 }
 
-fn date_of(number: i32, field: &'static str) -> Result<NaiveDate, Why> {
+pub(super) fn date_of(number: i32, field: &'static str) -> Result<NaiveDate, Why> {
     let number = u32::try_from(number).map_err(|_| Why::Field(field))?;
     let year = i32::try_from(number / 10_000).map_err(|_| Why::Field(field))?;
     in_range(year, *YEARS.start(), *YEARS.end(), field)?;
@@ -383,13 +393,19 @@ pub(super) fn person_from_wire(wire: v1::Person) -> Result<Person, Why> {
 pub(super) fn deleted_to_wire(deleted: &Deleted) -> v1::Deleted {
     let l = match &deleted.kind {
         DeletedKind::Person(local) => Some(local.as_str().to_owned()),
-        DeletedKind::Test => None,
+        DeletedKind::Test | DeletedKind::Class | DeletedKind::ClassResult => None,
+    };
+    let of = match &deleted.kind {
+        DeletedKind::Class => Some(class_v1::CLASS.to_owned()),
+        DeletedKind::ClassResult => Some(class_v1::RESULT.to_owned()),
+        DeletedKind::Person(_) | DeletedKind::Test => None,
     };
     v1::Deleted {
         v: v1::VERSION,
         k: v1::DELETED.to_owned(),
         i: deleted.id.to_string(),
         l,
+        of,
         r: deleted.stamp.rev,
         e: deleted.stamp.edited_utc_ms,
         purged: deleted.purged,
@@ -399,9 +415,12 @@ pub(super) fn deleted_to_wire(deleted: &Deleted) -> v1::Deleted {
 
 /// A deletion as it was written.
 pub(super) fn deleted_from_wire(wire: v1::Deleted) -> Result<Deleted, Why> {
-    let kind = match wire.l {
-        Some(text) => DeletedKind::Person(local(&text, "l")?),
-        None => DeletedKind::Test,
+    let kind = match (wire.l, wire.of.as_deref()) {
+        (Some(text), None) => DeletedKind::Person(local(&text, "l")?),
+        (None, None) => DeletedKind::Test,
+        (None, Some(class_v1::CLASS)) => DeletedKind::Class,
+        (None, Some(class_v1::RESULT)) => DeletedKind::ClassResult,
+        (_, Some(_)) => return Err(Why::Field("of")),
     };
     Ok(Deleted {
         id: id(&wire.i)?,

@@ -22,6 +22,11 @@ impl Id {
         Self(bytes)
     }
 
+    /// The sixteen bytes.
+    pub const fn bytes(self) -> [u8; 16] {
+        self.0
+    }
+
     /// From its text of 22 characters of the link-safe alphabet; anything else is no id.
     pub fn parse(text: &str) -> Option<Self> {
         if text.len() != Self::TEXT_LENGTH {

@@ -9,6 +9,10 @@ pub const RECORDS: &str = "two-marks/r/";
 pub const PEOPLE: &str = "two-marks/r/p/";
 /// Tests and deleted tests, by the first characters of their id.
 pub const TESTS: &str = "two-marks/r/t/";
+/// Classes, by their id.
+pub const CLASSES: &str = "two-marks/r/c/";
+/// Results of classes, by their id.
+pub const CLASS_RESULTS: &str = "two-marks/r/n/";
 /// Versions that were deleted or lost a merge.
 pub const BIN: &str = "two-marks/r/b/";
 /// Lists of tests per person and season; they can be rebuilt from the records.
@@ -28,6 +32,16 @@ const ID_LENGTH: usize = 6;
 /// The key of a person.
 pub(super) fn person(local: &LocalId) -> String {
     format!("{PEOPLE}{}", local.as_str())
+}
+
+/// The key of a class.
+pub(super) fn class(id: Id) -> String {
+    format!("{CLASSES}{id}")
+}
+
+/// The key of a result of a class.
+pub(super) fn class_result(id: Id) -> String {
+    format!("{CLASS_RESULTS}{id}")
 }
 
 /// The names a test may have under [`TESTS`], the preferred one first.

@@ -3,9 +3,9 @@
 
 use serde::Deserialize;
 
-use super::codec;
-use super::format::v1;
+use super::format::{class_v1, v1};
 use super::record::Record;
+use super::{class_codec, codec};
 
 /// Longest text of one record, in bytes. Design choice: a test with every field full is under 5,000.
 pub const RECORD_BYTES_MAX: usize = 20_000;
@@ -74,6 +74,8 @@ pub fn to_text(record: &Record) -> String {
     let text = match record {
         Record::Person(person) => serde_json::to_string(&codec::person_to_wire(person)),
         Record::Test(test) => serde_json::to_string(&codec::test_to_wire(test)),
+        Record::Class(class) => serde_json::to_string(&class_codec::class_to_wire(class)),
+        Record::ClassResult(result) => serde_json::to_string(&class_codec::result_to_wire(result)),
         Record::Deleted(deleted) => serde_json::to_string(&codec::deleted_to_wire(deleted)),
     };
     // Writing structs with text keys to a string has no way to fail.
@@ -95,6 +97,8 @@ fn record(text: &str) -> Result<Option<Record>, Why> {
     let record = match head.k.as_str() {
         v1::PERSON => Record::Person(codec::person_from_wire(shape(text)?)?),
         v1::TEST => Record::Test(codec::test_from_wire(shape(text)?)?),
+        class_v1::CLASS => Record::Class(class_codec::class_from_wire(shape(text)?)?),
+        class_v1::RESULT => Record::ClassResult(class_codec::result_from_wire(shape(text)?)?),
         v1::DELETED => Record::Deleted(codec::deleted_from_wire(shape(text)?)?),
         v1::DRAFT | v1::SETTINGS => return Err(Why::NotARecord),
         _ => return Ok(None),

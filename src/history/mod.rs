@@ -7,6 +7,9 @@ mod backup;
 pub mod base64url;
 mod bin;
 mod checksum;
+mod class_codec;
+mod class_record;
+mod classes;
 mod clean;
 mod codec;
 mod counts;
@@ -34,6 +37,11 @@ pub use backup::{
 };
 pub use bin::{BIN_DAYS, BinEntry, Binned};
 pub use checksum::crc32;
+pub use class_record::{
+    CLASS_LABEL_BYTES_MAX, CLASS_LABEL_MAX, CLASS_NUMBERS_MAX, CLASS_REST_SECONDS_MAX,
+    CLASS_TRIALS_MAX, Class, ClassResult, ClassSetup, REST_STEP_SECONDS, STATION_TAG, Shown,
+    class_label,
+};
 pub use clean::{NICKNAME_MAX, NOTE_MAX, TAG_MAX, TAGS_MAX, clean_line, clean_note};
 pub use counts::{hard_jumps_on, test_days_before};
 pub use draft::{Draft, READY_LASTS_MS};

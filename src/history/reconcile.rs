@@ -101,11 +101,11 @@ pub(super) enum Absorbed {
     Written,
 }
 
-/// People before their tests, so that a stop in between leaves no test without its person.
+/// People and classes before their tests, so that a stop in between leaves no test on its own.
 pub(super) const fn order(record: Option<&Record>) -> u8 {
     match record {
-        Some(Record::Person(_)) => 0,
-        Some(Record::Test(_) | Record::Deleted(_)) => 1,
+        Some(Record::Person(_) | Record::Class(_)) => 0,
+        Some(Record::Test(_) | Record::ClassResult(_) | Record::Deleted(_)) => 1,
         None => 2,
     }
 }

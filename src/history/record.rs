@@ -1,7 +1,7 @@
 use chrono::NaiveDate;
 use serde_json::{Map, Value};
 
-use super::{Id, LocalId};
+use super::{Class, ClassResult, Id, LocalId};
 use crate::measure::{Hand, Session};
 use crate::quantity::{AgeGroup, BirthMonth, BodyMass, Compare, Division, Moment, Reading};
 
@@ -226,6 +226,10 @@ pub enum DeletedKind {
     Person(LocalId),
     /// A test.
     Test,
+    /// A class; its results are out of sight with it.
+    Class,
+    /// A result of a class.
+    ClassResult,
 }
 
 /// That a record was deleted. It competes in a merge like any edit.
@@ -243,13 +247,17 @@ pub struct Deleted {
     pub extra: Extra,
 }
 
-/// Any record of a person's own history.
+/// Any record: of a person's own history, or of a class.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Record {
     /// Somebody who jumps.
     Person(Person),
     /// One test.
     Test(Test),
+    /// A class.
+    Class(Class),
+    /// A result of a class.
+    ClassResult(ClassResult),
     /// A deletion.
     Deleted(Deleted),
 }
@@ -260,6 +268,8 @@ impl Record {
         match self {
             Self::Person(person) => person.id,
             Self::Test(test) => test.id,
+            Self::Class(class) => class.id,
+            Self::ClassResult(result) => result.id,
             Self::Deleted(deleted) => deleted.id,
         }
     }
@@ -269,6 +279,8 @@ impl Record {
         match self {
             Self::Person(person) => person.stamp,
             Self::Test(test) => test.stamp,
+            Self::Class(class) => class.stamp,
+            Self::ClassResult(result) => result.stamp,
             Self::Deleted(deleted) => deleted.stamp,
         }
     }
@@ -279,6 +291,8 @@ impl Record {
         match &mut self {
             Self::Person(person) => person.stamp = stamp,
             Self::Test(test) => test.stamp = stamp,
+            Self::Class(class) => class.stamp = stamp,
+            Self::ClassResult(result) => result.stamp = stamp,
             Self::Deleted(deleted) => deleted.stamp = stamp,
         }
         self

@@ -144,9 +144,9 @@ fn local_ids(records: &RecordSet) -> BTreeMap<Id, LocalId> {
         Record::Person(person) => Some((person.id, person.local.clone())),
         Record::Deleted(deleted) => match &deleted.kind {
             DeletedKind::Person(local) => Some((deleted.id, local.clone())),
-            DeletedKind::Test => None,
+            DeletedKind::Test | DeletedKind::Class | DeletedKind::ClassResult => None,
         },
-        Record::Test(_) => None,
+        Record::Test(_) | Record::Class(_) | Record::ClassResult(_) => None,
     });
     locals.collect()
 }
@@ -176,6 +176,7 @@ fn with_local_ids_of(ours: &RecordSet, theirs: &RecordSet) -> RecordSet {
                     person.local = now.clone();
                 }
             }
+            Record::Class(_) | Record::ClassResult(_) => {}
             Record::Test(test) => {
                 if let Some(now) = renamed.get(&test.person) {
                     test.person = now.clone();

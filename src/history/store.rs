@@ -135,8 +135,10 @@ impl<K: KeyValue> Store<K> {
     pub fn open(storage: K) -> Result<(Self, Vec<Trouble>), StoreError> {
         let store = Self { storage, lists_incomplete: Cell::new(false) };
         let mut troubles = Vec::new();
-        for key in store.storage.keys_with_prefix(keys::PEOPLE)? {
-            store.read_or_set_aside(&key, &mut troubles)?;
+        for kind in [keys::PEOPLE, keys::CLASSES, keys::CLASS_RESULTS] {
+            for key in store.storage.keys_with_prefix(kind)? {
+                store.read_or_set_aside(&key, &mut troubles)?;
+            }
         }
         store.mend_lists(&mut troubles)?;
         store.finish_purges()?;
@@ -339,9 +341,13 @@ impl<K: KeyValue> Store<K> {
         match record {
             Record::Person(person) => self.person_place(person.id, &person.local),
             Record::Test(test) => Ok(self.test_place(test.id)?),
+            Record::Class(class) => self.place_at(self.class_place(class.id)),
+            Record::ClassResult(result) => self.place_at(self.result_place(result.id)),
             Record::Deleted(deleted) => match &deleted.kind {
                 DeletedKind::Person(local) => self.person_place(deleted.id, local),
                 DeletedKind::Test => Ok(self.test_place(deleted.id)?),
+                DeletedKind::Class => self.place_at(self.class_place(deleted.id)),
+                DeletedKind::ClassResult => self.place_at(self.result_place(deleted.id)),
             },
         }
     }
@@ -378,7 +384,7 @@ impl<K: KeyValue> Store<K> {
         Err(StoreError::Other)
     }
 
-    fn save_new(&self, record: Record) -> Result<JournalEntry, SaveError> {
+    pub(super) fn save_new(&self, record: Record) -> Result<JournalEntry, SaveError> {
         let place = self.place_of(&record)?;
         match &place.stored {
             // A second tap on "save" saves nothing twice.
@@ -389,7 +395,11 @@ impl<K: KeyValue> Store<K> {
         Ok(JournalEntry::of(&record, record.stamp().edited_utc_ms))
     }
 
-    fn edit(&self, record: Record, now_utc_ms: i64) -> Result<(Stamp, JournalEntry), SaveError> {
+    pub(super) fn edit(
+        &self,
+        record: Record,
+        now_utc_ms: i64,
+    ) -> Result<(Stamp, JournalEntry), SaveError> {
         let base = record.stamp();
         let place = self.place_of(&record)?;
         // A lower stored revision means that the browser lost a write: the edit brings it back.
@@ -444,6 +454,6 @@ impl<K: KeyValue> Store<K> {
 pub(super) fn listing(record: &Record) -> Option<(LocalId, Season)> {
     match record {
         Record::Test(test) => Some((test.person.clone(), Season::of(test.date))),
-        Record::Person(_) | Record::Deleted(_) => None,
+        Record::Person(_) | Record::Class(_) | Record::ClassResult(_) | Record::Deleted(_) => None,
     }
 }

@@ -1,5 +1,7 @@
 use std::fmt;
 
+use super::ClassPage;
+
 /// Every page, as the fragment of its address names it.
 ///
 /// Anything shared rides in the fragment, which browsers never send to a server.
@@ -65,6 +67,8 @@ pub enum Route {
     Growth,
     /// Tables of athletes, adults only.
     Athletes,
+    /// A page of class mode.
+    Class(ClassPage),
     /// An address that names no page.
     Lost,
 }
@@ -117,7 +121,7 @@ impl Route {
             Some(("result", id)) if is_id(id) => Self::Result(id.to_owned()),
             Some(("picture", id)) if is_id(id) => Self::Picture(id.to_owned()),
             Some(("change", id)) if is_id(id) => Self::Change(id.to_owned()),
-            _ => Self::Lost,
+            _ => ClassPage::parse(path).map_or(Self::Lost, Self::Class),
         }
     }
 
@@ -149,6 +153,9 @@ impl fmt::Display for Route {
         }
         if let Self::Change(id) = self {
             return write!(formatter, "#/change/{id}");
+        }
+        if let Self::Class(page) = self {
+            return write!(formatter, "{page}");
         }
         let name = PLAIN.iter().find(|(route, _)| route == self).map_or("lost", |(_, name)| *name);
         write!(formatter, "#/{name}")

@@ -11,6 +11,7 @@ mod pack;
 mod picture;
 mod said;
 mod said_data;
+mod said_class;
 mod said_info;
 mod said_norms;
 mod said_season;

@@ -46,6 +46,8 @@ impl Words {
         match record {
             Record::Test(test) => self.data_test_of(&self.date(test.date, DateForm::Full)),
             Record::Person(person) => self.data_person(&person.nickname),
+            Record::Class(class) => class.setup.label.clone(),
+            Record::ClassResult(result) => self.class_number(&result.number.to_string()),
             Record::Deleted(_) => self.data_deletion(),
         }
     }
@@ -59,6 +61,7 @@ impl Words {
                 best.unwrap_or_else(|| self.data_no_height())
             }
             Record::Person(person) => person.nickname.clone(),
+            Record::Class(_) | Record::ClassResult(_) => self.record_title(record),
             Record::Deleted(_) => self.data_deletion(),
         }
     }
@@ -69,7 +72,9 @@ impl Words {
             Record::Test(_) => {
                 self.two_things(&self.record_title(&entry.record), &self.contents(&entry.record))
             }
-            Record::Person(_) | Record::Deleted(_) => self.record_title(&entry.record),
+            Record::Person(_) | Record::Class(_) | Record::ClassResult(_) | Record::Deleted(_) => {
+                self.record_title(&entry.record)
+            }
         };
         let since = Moment { utc_ms: entry.since_utc_ms, ..now }.date();
         // A clock that was ahead may give a day that has not come yet.

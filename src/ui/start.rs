@@ -14,7 +14,7 @@ use super::browser::journal::Journal;
 use super::browser::local_storage::LocalStorage;
 use super::browser::locale::{self, BrowserLocale};
 use super::browser::session_storage::SessionStorage;
-use super::browser::{clock, device, files, locks, page, panic, picture, random, worker};
+use super::browser::{clock, device, files, locks, page, panic, picture, random, sharing, worker};
 use super::pages;
 use super::prelude::{IntoTree, Tree, view};
 use super::state::{App, FileText, Keeping, Later, Look, Ports, Shared, Shelf};
@@ -172,6 +172,11 @@ fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
         keeping: || Box::pin(async { keeping(device::keeping().await) }),
         is_installed: device::is_installed(),
         share: files::can_share().then_some(share),
+        address: sharing::address,
+        copy: |text| Box::pin(sharing::copy(text)),
+        share_link: sharing::can_share().then_some(sharing::share),
+        read_codes: sharing::reads_codes()
+            .then_some(|event| Box::pin(sharing::codes_in_photo(event))),
         signal_rest_over: || {
             device::vibrate(&[200, 100, 200]);
             if let Some(beeper) = device::Beeper::new() {

@@ -2,7 +2,7 @@
 //! and the list that shows them.
 
 use chrono::NaiveDate;
-use two_marks::assess::{ReachNote, assess, mark_practice, reach_before};
+use two_marks::assess::{ReachDoubt, assess, mark_practice, reach_before};
 use two_marks::flow::{
     FormContext, FormPlace, FormProblem, ReadingField, TestForm, TrialField, give_test,
 };
@@ -125,13 +125,13 @@ fn an_old_reach_of_a_growing_child_carries_its_false_gain() {
     let mut test = tested(2, day(5, 1));
     let reading = Reading { count: 2245, division: Division::CmHalf };
     test.session.reach = Reach::Reused { reading, measured_on: day(1, 1) };
-    let Some(ReachNote::Old { measured_on, false_gain }) = assess(&test, &boy, &[]).reach_note
+    let Some(ReachDoubt::Old { measured_on, false_gain }) = assess(&test, &boy, &[]).reach_note
     else {
         panic!("no note");
     };
     assert_eq!(measured_on, day(1, 1));
-    // WHO medians of boys give 6.96 cm from 12 and 7.14 from 13; the worked example of docs/measurement.md
-    // 7.1 has 7.1 cm a year over 120 days as 2.986 cm.
+    // WHO medians of boys give 6.96 cm from 12 and 7.14 from 13; the worked example of
+    // docs/measurement.md §7.1 has 7.1 cm a year over 120 days as 2.986 cm.
     assert!((false_gain.as_cm() - 7.14 * 1.28 * 120.0 / 365.25).abs() < 0.02, "{false_gain:?}");
     let grown = adult();
     assert_eq!(assess(&test, &grown, &[]).reach_note, None);
@@ -145,7 +145,7 @@ fn a_reach_that_fell_says_by_how_much() {
     second.session.reach = Reach::Measured([2215, 2220, 2225].map(read).to_vec());
     let tests = [first, second.clone()];
     let note = assess(&second, &adult(), &tests).reach_note;
-    assert_eq!(note, Some(ReachNote::Fell(Length::from_mm(25))));
+    assert_eq!(note, Some(ReachDoubt::Fell(Length::from_mm(25))));
     assert_eq!(reach_before(&second, &tests), Some((read(2245), day(2, 1))));
     assert_eq!(reach_before(&tests[0], &tests), None);
 }
@@ -206,7 +206,7 @@ fn the_checks_of_a_test_hold_for_its_change_too() {
 #[test]
 fn a_question_is_answered_once_and_a_slip_is_mended() {
     let mut form = form_of(&tested(2, day(6, 1)));
-    form.trials[0].field.text = "256".to_owned();
+    form.trials[0].field.text = "250".to_owned();
     let odd = found(&form, &adult(), &[]);
     assert!(
         matches!(odd.as_slice(), [(FormPlace::Trial(0), FormProblem::Doubt(doubt, _))]

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The rooms of the core in reading order: each may use itself and those before it.
-const ROOMS: [&str; 14] = [
+const ROOMS: [&str; 15] = [
     "quantity",
     "statistics",
     "measure",
@@ -15,6 +15,7 @@ const ROOMS: [&str; 14] = [
     "history",
     "assess",
     "share",
+    "class",
     "flow",
     "chart",
     "text",

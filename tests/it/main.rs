@@ -2,16 +2,19 @@
 
 // `cfg(test)` is always true here; written out, it lets clippy treat helpers as tests too.
 #[cfg(test)]
+mod class;
+#[cfg(test)]
 mod drawings;
 #[cfg(test)]
 mod drawings_of_a_session;
 #[cfg(test)]
 mod drawings_of_many;
 #[cfg(test)]
-mod evaluate;
-#[cfg(test)]
 mod drawings_that_leave;
+#[cfg(test)]
 mod edited;
+#[cfg(test)]
+mod evaluate;
 #[cfg(test)]
 mod hostile;
 #[cfg(test)]

@@ -214,11 +214,40 @@ fn any_deleted() -> impl Strategy<Value = Record> {
     })
 }
 
+/// One of a few classes, one of their results, or that one of these was deleted.
+fn any_of_class() -> impl Strategy<Value = Record> {
+    let numbers = (20u64..22, 30u64..34, 1u8..=40, any_stamp());
+    (0u8..4, numbers, any::<[bool; 3]>()).prop_map(
+        |(kind, (class, result, number, stamp), [one, two, purged])| {
+            let (rev, edited) = (stamp.rev, stamp.edited_utc_ms);
+            let away = if one { r#","away":true"# } else { "" };
+            let tired = if two { r#","tired":true"# } else { "" };
+            let gone = if purged { r#","purged":true"# } else { "" };
+            let (class, result) = (id(class), id(result));
+            let text = match kind {
+                0 => format!(
+                    r#"{{"v":1,"k":"c","i":"{class}","r":{rev},"e":{edited},"name":"8B","u":"cm/2","reaches":1,"trials":3,"rest":30,"numbers":{number}{away}}}"#
+                ),
+                1 => format!(
+                    r#"{{"v":1,"k":"n","i":"{result}","c":"{class}","r":{rev},"e":{edited},"d":20260302,"no":{number},"u":"cm/2","reach":[2000],"trials":[2300]{tired}}}"#
+                ),
+                // A class that is thrown away takes its results with it, which has its own tests.
+                2 => format!(r#"{{"v":1,"k":"x","i":"{class}","of":"c","r":{rev},"e":{edited}}}"#),
+                _ => format!(
+                    r#"{{"v":1,"k":"x","i":"{result}","of":"n","r":{rev},"e":{edited}{gone}}}"#
+                ),
+            };
+            read(&text).good().unwrap()
+        },
+    )
+}
+
 pub fn any_record() -> impl Strategy<Value = Record> {
     prop_oneof![
         3 => any_test().prop_map(Record::Test),
         1 => any_person().prop_map(Record::Person),
         1 => any_deleted(),
+        2 => any_of_class(),
     ]
 }
 

@@ -230,6 +230,9 @@ pub struct Deleted {
     /// Key of a deleted person; absent for a test.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub l: Option<String>,
+    /// Kind of what was deleted, for a class and its results; absent for people and tests.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub of: Option<String>,
     /// Revision.
     pub r: u32,
     /// Deleted, UTC milliseconds.
@@ -320,7 +323,7 @@ pub struct Settings {
 }
 
 // Serde hands these the field by reference.
-fn is_false(flag: &bool) -> bool {
+pub(super) fn is_false(flag: &bool) -> bool {
     !flag
 }
 

@@ -8,4 +8,5 @@ mod write;
 pub use plan::{ImportPlan, names_in, plan_import};
 pub use read::{Import, ImportProblem, ImportedTest, ProblemKind, read_results};
 pub use table::{CSV_BYTES_MAX, CSV_ROWS_MAX, Table, TableProblem, read_table};
+pub(crate) use write::{Cell, Sheet};
 pub use write::{Decimal, tests_table, trials_table};

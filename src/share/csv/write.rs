@@ -89,15 +89,31 @@ pub fn trials_table(people: &[Person], tests: &[Test], decimal: Decimal) -> Stri
     sheet.text
 }
 
-enum Cell {
+/// One cell of a table.
+pub(crate) enum Cell {
+    /// Nothing.
     Empty,
     /// Our own names and dates.
     Plain(String),
     /// What a person typed, and ids, which may start with a minus sign: guarded against being taken
     /// for a formula.
     Typed(String),
+    /// A whole number.
     Number(i64),
+    /// Millimetres.
     Length(Length),
+}
+
+impl Cell {
+    /// How many.
+    pub(crate) fn count(number: usize) -> Self {
+        i64::try_from(number).ok().into()
+    }
+
+    /// Yes or no.
+    pub(crate) fn yes(flag: bool) -> Self {
+        named(if flag { "yes" } else { "no" })
+    }
 }
 
 impl<T: Into<Cell>> From<Option<T>> for Cell {
@@ -123,11 +139,11 @@ fn named(name: &str) -> Cell {
 }
 
 fn yes(flag: bool) -> Cell {
-    named(if flag { "yes" } else { "no" })
+    Cell::yes(flag)
 }
 
 fn count(number: usize) -> Cell {
-    i64::try_from(number).ok().into()
+    Cell::count(number)
 }
 
 fn nickname(people: &[Person], test: &Test) -> Cell {
@@ -234,14 +250,16 @@ fn time(minute_of_day: u16) -> String {
     format!("{:02}:{:02}", minute_of_day / 60, minute_of_day % 60)
 }
 
-struct Sheet {
-    text: String,
+/// A table as it is written, row by row.
+pub(crate) struct Sheet {
+    pub(crate) text: String,
     separator: char,
     point: char,
 }
 
 impl Sheet {
-    fn new(decimal: Decimal, columns: &[&str]) -> Self {
+    /// The head row.
+    pub(crate) fn new(decimal: Decimal, columns: &[&str]) -> Self {
         let (separator, point) = match decimal {
             Decimal::Point => (',', '.'),
             Decimal::Comma => (';', ','),
@@ -252,7 +270,8 @@ impl Sheet {
         sheet
     }
 
-    fn row(&mut self, cells: &[Cell]) {
+    /// One row.
+    pub(crate) fn row(&mut self, cells: &[Cell]) {
         for (place, cell) in cells.iter().enumerate() {
             if place > 0 {
                 self.text.push(self.separator);

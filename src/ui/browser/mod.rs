@@ -19,6 +19,7 @@ pub mod panic;
 pub mod picture;
 pub mod random;
 pub mod session_storage;
+pub mod sharing;
 mod web_storage;
 pub mod worker;
 

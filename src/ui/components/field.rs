@@ -30,6 +30,24 @@ pub fn text_field(
     .into_tree()
 }
 
+/// A named field for many lines.
+pub fn text_area(id: &str, label: String, value: RwSignal<String>) -> Tree {
+    view! {
+        <div class="field">
+            <label for=id.to_owned()>{label}</label>
+            <textarea
+                id=id.to_owned()
+                rows="5"
+                autocomplete="off"
+                spellcheck="false"
+                prop:value=move || value.get()
+                on:input=move |event| value.set(event_target_value(&event))
+            ></textarea>
+        </div>
+    }
+    .into_tree()
+}
+
 /// A named list to choose one line from.
 pub fn select_field(
     id: &str,

@@ -186,6 +186,6 @@ fn way_on(app: App) -> Tree {
             {act_link(words.jumps_title(), Route::Jumps.to_string())}
         });
     }
-    let save = words.check_save();
+    let save = if app.is_visiting() { words.class_make_slip() } else { words.check_save() };
     floor(act(move || save.clone(), move || app.save_test()))
 }

@@ -21,7 +21,7 @@ pub fn step_head(app: App, now: usize, title: String, back_to: &Route) -> Tree {
     ];
     let done = steps.iter().map(|name| words.step_done(name)).collect();
     let number = |at: usize| words.locale().decimal(i64::try_from(at).unwrap_or(0), 0);
-    let name = app.person().map(|person| person.nickname).unwrap_or_default();
+    let name = shown_name(app);
     step_header(StepHeader {
         title,
         count: words.step_of(&number(now + 1), &number(steps.len())),
@@ -32,8 +32,21 @@ pub fn step_head(app: App, now: usize, title: String, back_to: &Route) -> Tree {
         back: words.back(),
         back_to: back_to.to_string(),
         person: (name.clone(), words.person_chip(&name)),
-        person_to: Route::Who.to_string(),
+        person_to: person_page(app).to_string(),
     })
+}
+
+/// Whose test it is: a person of this device, or a number of a class.
+pub(super) fn shown_name(app: App) -> String {
+    match app.visit_number() {
+        Some(number) => app.w().class_number(&number.to_string()),
+        None => app.person().map(|person| person.nickname).unwrap_or_default(),
+    }
+}
+
+/// Where the label of the person leads: nowhere else during a class test.
+fn person_page(app: App) -> Route {
+    if app.is_visiting() { app.route.get_untracked() } else { Route::Who }
 }
 
 /// The head of a page that is no step.

@@ -1,6 +1,6 @@
 use crate::ui::prelude::*;
 
-use two_marks::share::Route;
+use two_marks::share::{ClassPage, Route};
 use two_marks::text::DateForm;
 
 use crate::ui::components::{Icon, act, button, floor, icon, notice};
@@ -48,6 +48,9 @@ pub fn page(app: App) -> Tree {
                 </a>
                 <a class="btn" href=Route::Data.to_string()>
                     {words.home_data()}
+                </a>
+                <a class="btn" href=Route::Class(ClassPage::List).to_string()>
+                    {words.class_title()}
                 </a>
                 <a class="btn" href=Route::Glossary.to_string()>
                     {words.home_words()}
@@ -105,7 +108,7 @@ fn draft(app: App) -> Tree {
         return Tree::Nothing;
     }
     let words = app.w();
-    let name = app.tester().map(|person| person.nickname).unwrap_or_default();
+    let name = super::common::shown_name(app);
     let drop = button(words.home_drop_draft(), move || app.drop_test());
     notice(
         Icon::Info,

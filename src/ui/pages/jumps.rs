@@ -1,7 +1,7 @@
 use crate::ui::prelude::*;
 
 use two_marks::chart::{Frame, TRIAL_COLUMNS, TrialColumn, TrialMark, TrialsWall, trials_wall};
-use two_marks::flow::{REST_SECONDS, Slot, rest_left_seconds};
+use two_marks::flow::{Slot, rest_left_seconds};
 use two_marks::history::MarkMethod;
 use two_marks::measure::{Advice, FoulReason, Outcome, Trial};
 use two_marks::quantity::{Length, Reading};
@@ -79,6 +79,7 @@ fn advice(app: App) -> Tree {
         (_, _, true) => (Icon::Up, words.jumps_first()),
         (Advice::OneMore(_), ..) => (Icon::Up, words.advice(advice, app.unit())),
         (Advice::Missing(_), ..) => (Icon::Info, words.advice(advice, app.unit())),
+        (Advice::Full, ..) if app.is_visiting() => (Icon::Tick, words.class_trials_done()),
         (Advice::Enough | Advice::Full, ..) => (Icon::Tick, words.advice(advice, app.unit())),
     };
     view! { <div class="notice notice--plain">{icon(sign)} <p>{said}</p></div> }.into_tree()
@@ -259,7 +260,8 @@ fn rest(app: App) -> Tree {
         app.beat.track();
         let now = app.now();
         app.of_progress(|progress| {
-            rest_left_seconds(progress.session.trials.last().copied(), progress.jumped_at, now)
+            let newest = progress.session.trials.last().copied();
+            rest_left_seconds(app.rest_seconds(), newest, progress.jumped_at, now)
         })
         .unwrap_or(0)
     });
@@ -283,7 +285,7 @@ fn rest(app: App) -> Tree {
         left
     });
     view! {
-        {timer(said, left.into(), REST_SECONDS)}
+        {timer(said, left.into(), app.rest_seconds())}
         <p class="hidden-words" role="status">
             {announced}
         </p>

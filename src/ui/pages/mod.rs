@@ -7,6 +7,7 @@ mod athletes;
 mod bands;
 mod change;
 mod check;
+mod class;
 mod common;
 mod data;
 mod data_bin;
@@ -87,6 +88,7 @@ pub fn page(app: App, route: &Route) -> Tree {
         Route::Power => power::page(app),
         Route::Growth => growth::page(app),
         Route::Athletes => athletes::page(app),
+        Route::Class(page) => class::page(app, page),
         Route::Lost => lost::page(app),
     }
 }
@@ -166,5 +168,6 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Power => words.power_title(),
         Route::Growth => words.growth_title(),
         Route::Athletes => words.athletes_title(),
+        Route::Class(page) => class::title(app, page),
     }
 }

@@ -3,11 +3,12 @@ use leptos::prelude::*;
 use two_marks::flow::{Answers, Progress};
 
 use two_marks::assess::{self, Assessment};
+use two_marks::class::Visit;
 use two_marks::history::{
     Born, Draft, Id, KeyValue, LocalId, Person, SaveError, Settings, Store, StoreError, Test,
     Trouble, keys,
 };
-use two_marks::measure::TrendKey;
+use two_marks::measure::{Session, TrendKey};
 use two_marks::quantity::{Age, JumpHeight, Moment, Reading, Unit};
 use two_marks::share::Route;
 use two_marks::text::Words;
@@ -85,6 +86,14 @@ pub struct App {
     pub sheet: RwSignal<Option<Sheet>>,
     /// The invented family is shown, and nothing of anybody's own.
     pub example: RwSignal<bool>,
+    /// Goes up when a class or a result changed.
+    pub class_tick: RwSignal<u32>,
+    /// The class test that this tab is in.
+    pub visit: RwSignal<Option<Visit>>,
+    /// The class test that was just finished here.
+    pub finished: RwSignal<Option<(Visit, Session)>>,
+    /// A slip on its way to its class.
+    pub slip_text: RwSignal<String>,
     /// A newer version of the page waits.
     pub update_waits: RwSignal<bool>,
     /// The browser's side and the store.
@@ -124,6 +133,10 @@ impl App {
             troubles: RwSignal::new(troubles),
             beat: RwSignal::new(0),
             resized: RwSignal::new(0),
+            class_tick: RwSignal::new(0),
+            visit: RwSignal::new(None),
+            finished: RwSignal::new(None),
+            slip_text: RwSignal::new(String::new()),
             update_waits: RwSignal::new(false),
             settings: RwSignal::new(Settings::default()),
             keeping: RwSignal::new(None),
@@ -131,8 +144,13 @@ impl App {
             example: RwSignal::new(false),
             held: StoredValue::new_local(Held { ports, store, draft_id: None, real: None }),
         };
+        app.pick_up_visit();
         app.reload();
         app.pick_up_draft();
+        if app.progress.with_untracked(Option::is_none) {
+            app.forget_visit();
+            app.reload();
+        }
         Ok(app)
     }
 
@@ -160,7 +178,9 @@ impl App {
         let first = people.iter().find(|person| !person.archived);
         let key = key.or_else(|| first.map(|person| person.local.clone()));
         self.people.set(people);
-        self.show_person(key);
+        self.class_tick.update(|tick| *tick = tick.wrapping_add(1));
+        // A class test shows nothing of this device's own people.
+        self.show_person(key.filter(|_| !self.visit.with_untracked(Option::is_some)));
     }
 
     /// Shows the wall of a person.
@@ -203,6 +223,9 @@ impl App {
 
     /// Puts the draft into the store of record too: at a step change, and when the page is hidden.
     pub fn keep_draft_for_long(self) {
+        if self.visit.with_untracked(Option::is_some) {
+            return;
+        }
         if let Some(draft) = self.draft() {
             // A draft that finds no room is no reason to stop a test: the tab's copy is there.
             let _ = self.with_store(|store| store.save_draft(&draft));
@@ -236,7 +259,12 @@ impl App {
     pub(super) fn pick_up_draft(self) {
         let of_tab = self.ports().draft.get(keys::DRAFT).ok().flatten();
         let of_tab = of_tab.and_then(|text| Draft::parse(&text).ok());
-        let kept = || self.with_store(|store| store.draft()).ok().flatten();
+        let kept = || {
+            self.visit
+                .with_untracked(Option::is_none)
+                .then(|| self.with_store(|store| store.draft()).ok().flatten())
+                .flatten()
+        };
         let Some(draft) = of_tab.or_else(kept) else {
             return;
         };
@@ -244,7 +272,9 @@ impl App {
             return;
         };
         self.held.update_value(|held| held.draft_id = Some(draft.id));
-        self.show_person(Some(progress.person.clone()));
+        if self.visit.with_untracked(Option::is_none) {
+            self.show_person(Some(progress.person.clone()));
+        }
         self.progress.set(Some(progress));
     }
 
@@ -271,6 +301,9 @@ impl App {
 
     /// That person's age today.
     pub fn age(self) -> Age {
+        if let Some(setup) = self.visit_setup() {
+            return setup.age.map_or(Age::Unknown, Age::Group);
+        }
         self.person().map_or(Age::Unknown, |person| age_of(&person, self.now()))
     }
 

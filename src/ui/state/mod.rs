@@ -6,6 +6,7 @@ mod backups;
 mod bin;
 mod example;
 mod keeping;
+mod classes;
 mod ports;
 mod records;
 mod saving;
@@ -14,6 +15,7 @@ mod testing;
 
 pub use app::{App, Notice};
 pub use backups::Picked;
+pub use classes::ClassFile;
 pub use ports::{FileText, Keeping, Later, Look, Ports, Shared, Shelf};
 pub use sheets::{Rows, Sheet};
 pub use testing::may_reuse;

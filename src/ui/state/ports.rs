@@ -30,6 +30,9 @@ impl KeyValue for Shelf {
 /// Work that ends later.
 pub type Later<T> = Pin<Box<dyn Future<Output = T>>>;
 
+/// Reads the QR codes of the photo of an event, by lines.
+pub type ReadCodes = fn(leptos::ev::Event) -> Later<Option<String>>;
+
 /// What became of a picked file.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum FileText {
@@ -133,6 +136,14 @@ pub struct Ports {
     pub is_installed: bool,
     /// Hands a file to the device's own sheet for sharing, where it has one that takes files.
     pub share: Option<ShareFile>,
+    /// The address of the page, without what follows `#`.
+    pub address: fn() -> String,
+    /// Copies a text.
+    pub copy: fn(String) -> Later<bool>,
+    /// Opens the share sheet with a link, where there is one.
+    pub share_link: Option<fn(&str)>,
+    /// Reads the QR codes of a photo, where the browser can.
+    pub read_codes: Option<ReadCodes>,
     /// Signals that the rest is over, by sound and vibration.
     pub signal_rest_over: fn(),
 }

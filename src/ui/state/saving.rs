@@ -31,6 +31,10 @@ impl App {
     }
 
     fn save_test_now(self) {
+        if self.is_visiting() {
+            self.finish_visit();
+            return;
+        }
         let now = self.now();
         let Some(id) = self.draft_id() else {
             self.notice.set(Some(Notice::NotSaved(SaveError::Storage(StoreError::Other))));

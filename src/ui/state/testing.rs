@@ -4,7 +4,8 @@ use leptos::prelude::*;
 
 use two_marks::assess::expected_trial_sd_cm;
 use two_marks::flow::{
-    Answers, Judged, Progress, ReadyOutcome, Slot, StopReason, judge_mark, judge_reach,
+    Answers, Judged, Progress, REST_SECONDS, ReadyOutcome, Slot, StopReason, judge_mark,
+    judge_reach,
 };
 use two_marks::history::{MarkMethod, Test};
 use two_marks::measure::{
@@ -29,6 +30,10 @@ pub struct ReadyView {
 impl App {
     /// Begins a test of the person shown, or goes on with a draft.
     pub fn begin(self) {
+        if self.is_visiting() {
+            self.go(&self.where_to_go_on());
+            return;
+        }
         let Some(person) = self.person() else {
             self.go(&Route::Who);
             return;
@@ -59,6 +64,7 @@ impl App {
         self.progress.set(None);
         self.reset_entry();
         self.forget_draft();
+        self.forget_visit();
     }
 
     /// Changes the test in progress and keeps the draft of this tab.
@@ -119,6 +125,9 @@ impl App {
         match (route.step(), is_ready) {
             (Some(_), None) => Route::Home,
             (Some(1..), Some(false)) => Route::Ready,
+            // A class has chosen all that is chosen there.
+            _ if *route == Route::Setup && self.is_visiting() => Route::Reach,
+            _ if *route == Route::Who && self.is_visiting() => self.where_to_go_on(),
             _ => route.clone(),
         }
     }
@@ -345,7 +354,18 @@ impl App {
     /// What to do after the newest trial, the day's limit included.
     pub fn advice(self) -> Option<(Advice, bool)> {
         let day_is_full = hard_jumps_left(self.jumps_today()) == 0;
+        if let Some(setup) = self.visit_setup() {
+            let done = self.of_progress(Progress::jumps)?;
+            let left = usize::from(setup.trials).saturating_sub(done);
+            let advice = if left > 0 { Advice::Missing(left) } else { Advice::Full };
+            return Some((advice, day_is_full));
+        }
         self.of_progress(|progress| (progress.session.advice(), day_is_full))
+    }
+
+    /// Seconds of rest between two jumps.
+    pub fn rest_seconds(self) -> u32 {
+        self.visit_setup().map_or(REST_SECONDS, |setup| u32::from(setup.rest_seconds))
     }
 
     /// Whether another trial may be typed.

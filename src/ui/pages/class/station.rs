@@ -1,0 +1,293 @@
+use crate::ui::prelude::*;
+
+use two_marks::class::{Order, Queue, Step, Task};
+use two_marks::flow::Judged;
+use two_marks::history::Class;
+use two_marks::measure::{Problem, parts, with_part};
+use two_marks::quantity::Reading;
+use two_marks::share::{ClassPage, Route};
+use two_marks::text::Words;
+
+use super::super::common::plain_head;
+use super::to;
+use crate::ui::components::{
+    Choice, Icon, act, act_link, button, field_problem, floor, notice, pick, select_field,
+    stacked_button,
+};
+use crate::ui::state::App;
+
+/// What the station remembers while it is open; readings are in the records at once.
+#[derive(Clone, Copy)]
+struct Station {
+    class: StoredValue<Class>,
+    queue: RwSignal<Queue>,
+    typed: RwSignal<String>,
+    confirmed: RwSignal<Option<Reading>>,
+    tried: RwSignal<bool>,
+    last: RwSignal<Option<Step>>,
+    step: Memo<Option<Step>>,
+}
+
+/// The queue at the wall: one number, one reading, giant keys.
+pub fn page(app: App, class: Class) -> Tree {
+    let words = app.w();
+    let back = ClassPage::Of(class.id.to_string());
+    let class = StoredValue::new(class);
+    let queue = RwSignal::new(Queue::default());
+    let step = Memo::new(move |_| {
+        let class = class.get_value();
+        let today = app.now().date();
+        let mut results = app.class_results(class.id);
+        results.retain(|result| result.date == today);
+        queue.with(|queue| queue.next(&class, &results))
+    });
+    let station = Station {
+        class,
+        queue,
+        typed: RwSignal::new(String::new()),
+        confirmed: RwSignal::new(None),
+        tried: RwSignal::new(false),
+        last: RwSignal::new(None),
+        step,
+    };
+    let title = words.class_station();
+    view! {
+        {plain_head(app, title, &Route::Class(back.clone()))}
+        <main id="main" tabindex="-1" class="station">
+            {move || match step.get() {
+                Some(step) => turn(app, station, step),
+                None => view! { <p class="empty">{app.w().class_all_done()}</p> }.into_tree(),
+            }}
+            {more(app, station)}
+        </main>
+        {move || match step.get() {
+            Some(step) => {
+                let label = app.w().class_keep_reading();
+                floor(view! {
+                    {act(move || label.clone(), move || keep(app, station, step))}
+                    {matches!(step.task, Task::Trial(_)).then(|| foul(app, station, step))}
+                })
+            }
+            None => floor(act_link(app.w().class_back(), to(back.clone()))),
+        }}
+    }
+    .into_tree()
+}
+
+fn task(words: &Words, task: Task) -> String {
+    match task {
+        Task::Reach(place) => words.class_reach_of(&place.to_string()),
+        Task::Trial(place) => words.jumps_trial(&place.to_string()),
+    }
+}
+
+fn turn(app: App, station: Station, step: Step) -> Tree {
+    let words = app.w();
+    let unit = station.class.with_value(|class| class.setup.division.unit());
+    let judged = Memo::new(move |_| {
+        let class = station.class.get_value();
+        station.typed.with(|typed| app.judged_at_station(&class, step, typed))
+    });
+    let said = task(&words, step.task);
+    view! {
+        <div class="station__who" role="status">
+            <p class="station__number">{words.class_number(&step.number.to_string())}</p>
+            <p class="lead">{said.clone()}</p>
+        </div>
+        <section class="dado pad stack">
+            <p class="station__entry">
+                <output id="station-entry" aria-label=said>
+                    {move || station.typed.get()}
+                </output>
+                <span>{words.unit_sign(unit)}</span>
+            </p>
+            {move || problem(app, station, &judged.get())}
+            {keys(app, station)}
+            <div class="row row--wide">
+                {button(words.class_later(), move || {
+                    fresh(station);
+                    station.queue.update(|queue| queue.put_off(step.number));
+                })}
+                {button(words.class_stop(), move || {
+                    fresh(station);
+                    station.queue.update(|queue| queue.stop(step.number));
+                })}
+                {button(words.class_other_role(), move || {
+                    fresh(station);
+                    let class = station.class.get_value();
+                    let day = app.now().date();
+                    app.change_result(&class, step.number, day, |result| result.helps = true);
+                })}
+            </div>
+        </section>
+    }
+    .into_tree()
+}
+
+fn fresh(station: Station) {
+    station.typed.set(String::new());
+    station.confirmed.set(None);
+    station.tried.set(false);
+}
+
+fn keep(app: App, station: Station, step: Step) {
+    let class = station.class.get_value();
+    let judged = app.judged_at_station(&class, step, &station.typed.get_untracked());
+    match judged.keepable(station.confirmed.get_untracked()) {
+        Some(reading) => done(app, station, step, Some(reading)),
+        None => station.tried.set(true),
+    }
+}
+
+/// Keeps it and shows the next number at once.
+fn done(app: App, station: Station, step: Step, reading: Option<Reading>) {
+    let class = station.class.get_value();
+    if app.keep_at_station(&class, step, reading) {
+        fresh(station);
+        station.last.set(Some(step));
+        station.queue.update(|queue| queue.called = None);
+    }
+}
+
+fn foul(app: App, station: Station, step: Step) -> Tree {
+    let label = app.w().jumps_foul_word();
+    stacked_button(Icon::Cross, label, move || done(app, station, step, None))
+}
+
+fn problem(app: App, station: Station, judged: &Judged) -> Tree {
+    let words = app.w();
+    let division = station.class.with_value(|class| class.setup.division);
+    let empty = judged.problem == Some(Problem::Empty);
+    let keepable = judged.keepable(station.confirmed.get()).is_some();
+    // While digits are still being typed a question would come too early.
+    if keepable || !station.tried.get() {
+        return Tree::Nothing;
+    }
+    let sentence = match (judged.problem, judged.doubts.first(), judged.reading) {
+        (Some(problem), ..) => words.problem(problem, division),
+        (None, Some(doubt), Some(reading)) => words.doubt(*doubt, reading),
+        _ => return Tree::Nothing,
+    };
+    let mut mends = Vec::new();
+    let open = judged.doubts.iter().all(|doubt| !doubt.refuses());
+    if let Some(reading) = judged.reading.filter(|_| open && !empty) {
+        mends.push(button(words.problem_it_is_right(), move || {
+            station.confirmed.set(Some(reading));
+            if let Some(step) = station.step.get_untracked() {
+                keep(app, station, step);
+            }
+        }));
+    }
+    field_problem("station-problem".to_owned(), sentence, mends)
+}
+
+/// Giant keys: digits, the fractions of the tape, take back.
+fn keys(app: App, station: Station) -> Tree {
+    let words = app.w();
+    let division = station.class.with_value(|class| class.setup.division);
+    let press = move |digit: &'static str| {
+        station.tried.set(false);
+        station.typed.update(|typed| typed.push_str(digit));
+    };
+    let digits: Vec<_> = ["1", "2", "3", "4", "5", "6", "7", "8", "9", "0"]
+        .into_iter()
+        .map(|digit| view! { <button type="button" class="key" on:click=move |_| press(digit)>{digit}</button> })
+        .collect();
+    let fractions = parts(division).into_iter().filter(|part| *part != 0);
+    let fractions: Vec<_> = fractions
+        .map(|part| {
+            let label = words.part(part, division.unit());
+            let add = move |_| {
+                let text = station.typed.get_untracked();
+                if let Some(reading) = with_part(&text, division, part) {
+                    station.tried.set(false);
+                    station.typed.set(app.w().entry_text(reading));
+                }
+            };
+            view! { <button type="button" class="key" on:click=add>{label}</button> }
+        })
+        .collect();
+    let back = move |_| {
+        station.tried.set(false);
+        station.typed.update(|typed| {
+            typed.pop();
+        });
+    };
+    view! {
+        <div class="keys" role="group" aria-label=words.class_keys()>
+            {digits}
+            {fractions}
+            <button type="button" class="key" aria-label=words.class_key_back() on:click=back>
+                "⌫"
+            </button>
+        </div>
+    }
+    .into_tree()
+}
+
+/// The order, a number out of turn, and taking the newest reading back.
+fn more(app: App, station: Station) -> Tree {
+    let words = app.w();
+    let orders = vec![
+        Choice::new(Order::ByRound, words.class_by_round()),
+        Choice::new(Order::ByPupil, words.class_by_pupil()),
+    ];
+    let order = Signal::derive(move || station.queue.with(|queue| Some(queue.order)));
+    let numbers = station.class.with_value(Class::numbers);
+    let options = std::iter::once((String::new(), words.class_in_turn())).chain(
+        numbers
+            .into_iter()
+            .map(|number| (number.to_string(), words.class_number(&number.to_string()))),
+    );
+    let called = Signal::derive(move || {
+        station
+            .queue
+            .with(|queue| queue.called.map(|number| number.to_string()).unwrap_or_default())
+    });
+    let call = move |text: String| {
+        fresh(station);
+        let class = station.class.get_value();
+        match text.parse() {
+            Ok(number) => {
+                let day = app.now().date();
+                let results = app.class_results(class.id);
+                let helps =
+                    results.iter().any(|one| one.number == number && one.date == day && one.helps);
+                if helps {
+                    app.change_result(&class, number, day, |result| result.helps = false);
+                }
+                station.queue.update(|queue| queue.call(number));
+            }
+            Err(_) => station.queue.update(|queue| queue.called = None),
+        }
+    };
+    let undo = move || {
+        let words = app.w();
+        station.last.get().map(|step| {
+            let number = words.class_number(&step.number.to_string());
+            let label = words.class_undo(&words.two_things(&number, &task(&words, step.task)));
+            button(label, move || {
+                let class = station.class.get_value();
+                if app.undo_at_station(&class, step) {
+                    fresh(station);
+                    station.last.set(None);
+                    station.queue.update(|queue| queue.call(step.number));
+                }
+            })
+        })
+    };
+    view! {
+        <section class="pad stack">
+            <div class="row">{undo}</div>
+            <p class="label" id="order-label">
+                {words.class_order()}
+            </p>
+            {pick("order", "order-label".to_owned(), orders, order, move |order| {
+                station.queue.update(|queue| queue.order = order);
+            })}
+            {select_field("call", words.class_call(), options.collect(), called, call)}
+            {notice(Icon::Stop, words.class_station_safety())}
+        </section>
+    }
+    .into_tree()
+}

@@ -1,0 +1,375 @@
+// A lesson with invented numbers, played through in both ways: by the pupils' own phones, and at a
+// station. The server is away for all of it.
+
+import test from "node:test";
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+
+import {
+  VIEWPORTS,
+  assertAccessible,
+  choose,
+  fill,
+  follow,
+  keptOffline,
+  mounted,
+  press,
+  scratch,
+  startProfile,
+} from "./kit.mjs";
+import { heading, keep, stage } from "./steps.mjs";
+
+const here = stage();
+const PUPILS = 30;
+
+/** What number n reaches and jumps, in half centimetres: invented, and told from each other. */
+const reachOf = (n) => 190 + (n % 7) * 5;
+const marksOf = (n) => [0, 1, 2].map((k) => reachOf(n) + 22 + (n % 11) + k * 0.5);
+const bestOf = (n) => (marksOf(n)[2] - reachOf(n)).toFixed(1);
+
+/** Opens a context that writes down which requests were refused. */
+async function openWatched(settings) {
+  const opened = await here.open(settings);
+  const failed = [];
+  opened.context.on("requestfailed", (request) => failed.push(new URL(request.url()).pathname));
+  return { ...opened, failed };
+}
+
+/** Fails on any trouble but one: the browser asks for the tab's picture again, in vain, at new hashes. */
+function assertCalmWithoutServer({ watch, failed }) {
+  assert.deepEqual(failed.filter((path) => path !== "/icon.svg"), []);
+  const refused = "Failed to load resource: net::ERR_CONNECTION_REFUSED";
+  assert.deepEqual(watch.troubles.filter((trouble) => trouble !== refused), []);
+}
+
+/** Takes the server away for the rest of a test, and brings it back whatever happens. */
+async function withoutServer(work) {
+  await here.host.pause();
+  try {
+    await work();
+  } finally {
+    await here.host.resume();
+  }
+}
+
+async function prepare(page, label = "Class 8B", checks = true) {
+  await page.goto(`${here.host.url}#/class`);
+  await mounted(page);
+  await follow(page, "Prepare a class");
+  await fill(page, "What is the class called?", label);
+  if (!checks) {
+    await page.getByRole("checkbox", { name: "Ready check" }).uncheck();
+    await page.getByRole("checkbox", { name: "Warm-up" }).uncheck();
+  }
+  await press(page, "Prepare a class");
+  await heading(page, label);
+}
+
+/** The cells of the table of a class, by number. */
+async function tableOf(page) {
+  await page.locator("#class-table").waitFor();
+  return page
+    .locator("#class-table tbody tr")
+    .evaluateAll((rows) => rows.map((row) => [...row.children].map((cell) => cell.textContent)));
+}
+
+function assertTable(rows) {
+  assert.equal(rows.length, PUPILS);
+  rows.forEach(([number, best, , trials, note], at) => {
+    const n = at + 1;
+    assert.deepEqual([number, best, trials, note], [String(n), bestOf(n), "3", ""]);
+  });
+}
+
+/** What a general QR reader reads from a picture of an element. */
+async function readCode(locator) {
+  const place = scratch("two-marks-qr-");
+  try {
+    const picture = join(place.folder, "code.png");
+    writeFileSync(picture, await locator.screenshot());
+    return execFileSync("zbarimg", ["--quiet", "--raw", picture], {
+      encoding: "utf8",
+      stdio: ["ignore", "pipe", "ignore"],
+    }).trim();
+  } finally {
+    place.release();
+  }
+}
+
+/** A pupil's way from the link to the slip. */
+async function testOf(page, link, n, checks = false) {
+  await page.goto(link);
+  await page.locator("#number").fill(String(n));
+  await press(page, "Begin");
+  if (checks) {
+    for (const question of ["unwell", "fits", "legs"]) {
+      await page.locator(`#${question}`).getByRole("radio", { name: "No" }).click();
+    }
+    await page.getByRole("checkbox", { name: "All of this is true" }).click();
+    await press(page, "Go to warm-up");
+    await press(page, "I am warm");
+  }
+  await heading(page, "Standing reach");
+  await keep(page, String(reachOf(n)));
+  await press(page, "Go on to the jumps");
+  await page.getByRole("button", { name: "No", exact: true }).click();
+  for (const mark of marksOf(n)) await keep(page, String(mark));
+  await press(page, "Check the readings");
+  await press(page, "Make my slip");
+  const code = await page.locator("#slip-code").textContent();
+  return { code, link: page.url() };
+}
+
+test("thirty phones, one link, no server: the table is complete", async (t) => {
+  const teacher = await openWatched({ permissions: ["clipboard-write", "clipboard-read"] });
+  const { page, watch, context } = teacher;
+  await page.goto(here.host.url);
+  await mounted(page);
+  await keptOffline(page);
+  await prepare(page, "Class 8B", false);
+  await follow(page, "Show the link");
+  const link = (await page.locator(".link-text").textContent()).trim();
+  const code = link.split("#/c/")[1];
+  assert.match(code, /^C[2-9A-Y]+$/);
+  assert.ok(link.length <= 200, `${link.length} characters`);
+  assert.equal(await readCode(page.locator(".qr--hall")), link);
+  await page.setViewportSize(VIEWPORTS.wide);
+  assert.equal(await readCode(page.locator(".qr--hall")), link);
+  await page.setViewportSize(VIEWPORTS.phone);
+  await press(page, "Copy the link");
+  await page.getByText("The link is copied.").waitFor();
+  assert.equal(await page.evaluate(() => navigator.clipboard.readText()), link);
+
+  // The first opens the whole link from the server; the others are loaded, too, before it goes away.
+  const pupils = [];
+  for (let n = 1; n <= PUPILS; n += 1) {
+    const pupil = await openWatched({ serviceWorkers: "block" });
+    await pupil.page.goto(n === 1 ? link : here.host.url);
+    await mounted(pupil.page);
+    pupils.push(pupil);
+  }
+  const log = here.host.requests();
+  assert.ok(log.length > PUPILS, "the server saw no request");
+  const secret = log.filter((line) => line.includes(code) || line.includes("#"));
+  assert.deepEqual(secret, [], "the fragment reached the server");
+
+  await withoutServer(async () => {
+    const started = Date.now();
+    const slips = [];
+    for (const [at, pupil] of pupils.entries()) {
+      const slip = await testOf(pupil.page, link, at + 1);
+      slips.push(slip);
+      if (at === 0) {
+        assert.equal(await readCode(pupil.page.locator(".qr--slip")), slip.link);
+        await pupil.page.getByText(`Your best jump: ${bestOf(1)}`).waitFor();
+        const kept = await pupil.page.evaluate(() => Object.keys(localStorage).filter((key) => key.includes("/r/")));
+        assert.deepEqual(kept, [], "something was kept on the pupil's phone");
+      }
+      pupil.watch.assertSealed(here.host.origin);
+      assertCalmWithoutServer(pupil);
+      await pupil.context.close();
+    }
+    const chat = slips
+      .map(({ code, link }, at) => `[10:${at + 10}] Pupil: mine is ${at % 3 === 0 ? link : code}, thanks`)
+      .join("\n");
+
+    await follow(page, "Back to the class");
+    await follow(page, "Collect slips");
+    await fill(page, "Slips", chat);
+    await page.getByText("30 new results.").waitFor();
+    await press(page, "Take these over");
+    await page.getByText("30 results taken over.").waitFor();
+    // The same chat again is known, and a slip with a wrong sign is told.
+    const wrong = slips[0].code.replace(/.$/, (sign) => (sign === "2" ? "3" : "2"));
+    await fill(page, "Slips", `${chat}\n${wrong}`);
+    await page.getByText("0 new results.").waitFor();
+    assert.equal(await page.getByText("Here already").count(), PUPILS);
+    await page.getByText("One sign is wrong, or two are swapped.").waitFor();
+    await page.goto(`${here.host.url}#/class`);
+    await follow(page, "Class 8B");
+    assertTable(await tableOf(page));
+    await page.getByText("30 results count.").waitFor();
+    t.diagnostic(`${slips[0].code.replaceAll("-", "").length} signs a slip, ${code.length} a class, ${link.length} a link`);
+    t.diagnostic(`30 pupils one after the other in ${Math.round((Date.now() - started) / 1000)} s`);
+
+    const [file] = await Promise.all([page.waitForEvent("download"), press(page, "CSV, by pupil")]);
+    const rows = readFileSync(await file.path(), "utf8").trim().split("\r\n");
+    assert.equal(rows.length, PUPILS + 1);
+    assert.match(rows[1], /Not for grading/);
+    watch.assertSealed(here.host.origin);
+    assertCalmWithoutServer(teacher);
+    await context.close();
+  });
+  assert.deepEqual(here.host.requests().filter((line) => line.includes(code)), []);
+});
+
+test("with the checks on, a pupil is led through them, and a reload goes on", async () => {
+  const { page, watch } = await here.open();
+  await prepare(page);
+  await follow(page, "Show the link");
+  const link = (await page.locator(".link-text").textContent()).trim();
+  await page.goto(link);
+  await press(page, "Begin");
+  await page.getByText("Type a number from 1 to 30.").waitFor();
+  await page.locator("#number").fill("12");
+  await press(page, "Begin");
+  await heading(page, "Ready check");
+  await page.getByText("Number 12").waitFor();
+  await page.reload();
+  await mounted(page);
+  await page.getByText("Number 12").waitFor();
+  const { code } = await testOf(page, link, 12, true);
+  await assertAccessible(page);
+  await page.getByText("Take it into Class 8B").click();
+  await page.getByText("1 new result.").waitFor();
+  await press(page, "Take these over");
+  await follow(page, "Back to the class");
+  const rows = await tableOf(page);
+  assert.equal(rows[11][1], bestOf(12));
+  assert.ok(code.startsWith("J"));
+  watch.assertCalm();
+});
+
+test("a station with giant keys takes a class of thirty, without a server", async (t) => {
+  const teacher = await openWatched({});
+  const { page, watch, context } = teacher;
+  await page.goto(here.host.url);
+  await mounted(page);
+  await keptOffline(page);
+  await prepare(page, "Station class");
+  await withoutServer(async () => {
+    await follow(page, "Open the station");
+    const started = Date.now();
+    let taps = 0;
+    const tap = async (name) => {
+      taps += 1;
+      await page.getByRole("button", { name, exact: true }).click();
+    };
+    const rounds = ["Reach 1", "Trial 1", "Trial 2", "Trial 3"];
+    let readings = 0;
+    for (const [round, name] of rounds.entries()) {
+      for (let n = 1; n <= PUPILS; n += 1) {
+        await page.locator(".station__number", { hasText: new RegExp(`^Number ${n}$`) }).waitFor();
+        await page.locator(".station__who", { hasText: name }).waitFor();
+        const value = round === 0 ? reachOf(n) : marksOf(n)[round - 1];
+        for (const digit of String(Math.floor(value))) await tap(digit);
+        if (value % 1 > 0) await tap(".5");
+        await tap("Keep, next");
+        readings += 1;
+        if (readings === 35) {
+          // A reload in the middle of a lesson loses no reading and finds the place again.
+          await page.reload();
+          await mounted(page);
+        }
+      }
+    }
+    await page.getByText("Everybody is done.").waitFor();
+    const each = taps / readings;
+    assert.ok(each <= 6, `${each} taps per reading`);
+    t.diagnostic(`${taps} taps for ${readings} readings: ${each.toFixed(2)} each`);
+    t.diagnostic(`scripted entry of the class in ${Math.round((Date.now() - started) / 1000)} s`);
+    await follow(page, "Back to the class");
+    assertTable(await tableOf(page));
+    watch.assertSealed(here.host.origin);
+    assertCalmWithoutServer(teacher);
+    await context.close();
+  });
+});
+
+test("at the station: a question, later, another role, not all trials, taking back", async () => {
+  const { page, watch } = await here.open();
+  await prepare(page, "Small class");
+  await follow(page, "Open the station");
+  const number = (n) => page.locator(".station__number", { hasText: new RegExp(`^Number ${n}$`) }).waitFor();
+  const type = async (digits) => {
+    for (const digit of digits) await page.getByRole("button", { name: digit, exact: true }).click();
+    await press(page, "Keep, next");
+  };
+  await number(1);
+  await page.getByRole("button", { name: "Later", exact: true }).click();
+  await number(2);
+  await press(page, "Other role");
+  await number(3);
+  await type("88");
+  await press(page, "It is right");
+  await number(4);
+  await press(page, "Take back: Number 3, Reach 1");
+  await number(3);
+  await type("200");
+  await number(4);
+  await page.getByRole("button", { name: "Not all trials" }).click();
+  await number(5);
+  await page.getByLabel("Call a number").selectOption("1");
+  await number(1);
+  await type("201");
+  await number(5);
+  await follow(page, "Back");
+  const rows = await tableOf(page);
+  assert.deepEqual(rows.slice(0, 3).map((row) => row[4]), ["not all trials", "other role", "not all trials"]);
+  watch.assertCalm();
+});
+
+test("hostile links are refused in words, and a script in a label is only text", async () => {
+  const { page, watch } = await here.open();
+  await page.goto(`${here.host.url}#/c/C2345`);
+  await mounted(page);
+  await page.getByText("This link is cut off, or a sign in it is wrong.").waitFor();
+  await page.goto(`${here.host.url}#/c/${"C".repeat(5000)}`);
+  await page.getByText("This link is too long to be from a class.").waitFor();
+  await page.goto(`${here.host.url}#/c/`);
+  await page.getByText("There is no set-up in this link.").waitFor();
+  await page.goto(`${here.host.url}#/slip/J2345`);
+  await page.getByText("One sign is wrong, or two are swapped.").waitFor();
+  const label = "<img src=x onerror=alert(1)>";
+  await prepare(page, label);
+  await follow(page, "Show the link");
+  const link = (await page.locator(".link-text").textContent()).trim();
+  await page.goto(link);
+  await page.getByText(`This link says it is from ${label}.`).waitFor();
+  assert.equal(await page.locator("img").count(), 0);
+  watch.assertCalm();
+  watch.assertSealed(here.host.origin);
+});
+
+test("a class thrown away is gone after the browser was killed a second later", async () => {
+  const place = scratch();
+  let profile = await startProfile(place.folder);
+  let page = profile.page;
+  await prepare(page, "Gone class");
+  await press(page, "Throw this class away");
+  await press(page, "Throw away for good");
+  await heading(page, "A class");
+  await new Promise((resolve) => setTimeout(resolve, 1000));
+  await profile.kill();
+  profile = await startProfile(place.folder);
+  page = profile.page;
+  await page.goto(`${here.host.url}#/class`);
+  await mounted(page);
+  await page.getByText("No class yet.").waitFor();
+  assert.equal(await page.getByText("Gone class").count(), 0);
+  await profile.stop();
+  place.release();
+});
+
+test("the pages of a class are accessible and fit a narrow screen, in light and dark", async () => {
+  for (const colorScheme of ["light", "dark"]) {
+    const { page, context } = await here.open({ colorScheme, viewport: VIEWPORTS.small });
+    await prepare(page);
+    const id = page.url().split("#/class/")[1];
+    const slip = "J27RK";
+    const routes = ["", "/new", "/lesson", `/${id}`, `/${id}/show`, `/${id}/wall`, `/${id}/station`, `/${id}/collect`, `/${id}/sheet`];
+    const addresses = routes.map((route) => `#/class${route}`).concat([`#/slip/${slip}`, "#/c/C2"]);
+    await follow(page, "Show the link");
+    addresses.push(`#${(await page.locator(".link-text").textContent()).trim().split("#")[1]}`);
+    for (const address of addresses) {
+      await page.goto(`${here.host.url}${address}`);
+      await page.locator("h1").waitFor();
+      await assertAccessible(page);
+      const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+      assert.ok(wide <= 0, `${address} is ${wide} px too wide`);
+    }
+    await context.close();
+  }
+});
