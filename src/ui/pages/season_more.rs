@@ -63,7 +63,7 @@ fn shown_id(chosen: Chosen, id: Option<Id>, is_last: bool) -> String {
     chosen.story.with(|story| {
         let counted = || story.iter().flat_map(SeasonStory::counted).map(|test| test.id);
         let known = id.filter(|id| counted().any(|other| other == *id));
-        let ends = if is_last { counted().last() } else { counted().next() };
+        let ends = if is_last { counted().next_back() } else { counted().next() };
         known.or(ends).map(|id| id.to_string()).unwrap_or_default()
     })
 }
