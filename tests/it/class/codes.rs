@@ -184,7 +184,7 @@ fn what_a_slip_cannot_hold_is_not_written() {
         change(&mut slip);
         slip.write()
     };
-    let time = Trial::FlightTime(FlightTime { micros: 500_000 });
+    let time = Trial::FlightTime(FlightTime::timed(500_000));
     let inch = Trial::FloorMark(Reading { count: 800, division: Division::In1 });
     let below = Trial::FloorMark(Reading { count: 1_990, division: Division::CmHalf });
     for trial in [time, inch, below] {
