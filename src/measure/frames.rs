@@ -269,6 +269,8 @@ pub struct FrameMap {
     next: BTreeMap<u64, u64>,
     /// The first frame and the last one, once seen.
     ends: BTreeSet<u64>,
+    /// How long the film plays: no frame lies beyond.
+    length: u64,
 }
 
 /// A little less than the shortest interval between frames.
@@ -276,8 +278,6 @@ const NUDGE_MICROS: u64 = 300;
 /// How far a step looks ahead while no interval is known: less than one frame at 240 a second, so
 /// that the first look is rarely too far.
 const FIRST_LOOK_MICROS: u64 = 4_000;
-/// Longest a picture may stand still before it counts as the end of the film.
-const STILL_MICROS_MAX: u64 = 1_000_000;
 
 /// Looks back that may show the same frame before it counts as the first one.
 const STUCK_MAX: u8 = 2;
@@ -308,6 +308,11 @@ pub enum Look {
 }
 
 impl FrameMap {
+    /// A film that plays so long, with no frame seen yet.
+    pub const fn of(length_micros: u64) -> Self {
+        Self { next: BTreeMap::new(), ends: BTreeSet::new(), length: length_micros }
+    }
+
     /// The neighbour of a frame, where it is known already.
     pub fn known(&self, from: u64, forward: bool) -> Option<u64> {
         if forward {
@@ -358,7 +363,7 @@ impl FrameMap {
                 Look::Found(later)
             }
             None if shown <= from => {
-                if target.saturating_sub(from) > STILL_MICROS_MAX {
+                if target > self.length {
                     self.ends.insert(from);
                     return Look::End;
                 }
@@ -515,7 +520,7 @@ mod tests {
     #[test]
     fn the_first_and_the_last_frame_have_no_neighbour_beyond() {
         let film = evenly(30, 5);
-        let mut map = FrameMap::default();
+        let mut map = FrameMap::of(film.last().unwrap() + 50_000);
         assert_eq!(walk(&mut map, &film, 0, false), (None, 3));
         assert!(map.is_end(0, false) && !map.is_end(33_333, false));
         let last = film[4];
@@ -523,10 +528,17 @@ mod tests {
     }
 
     #[test]
+    fn a_picture_that_stands_still_is_not_the_end() {
+        let film = vec![0, 3_000_000, 3_033_333];
+        let mut map = FrameMap::of(3_066_666);
+        assert_eq!(walk(&mut map, &film, 0, true).0, Some(3_000_000));
+    }
+
+    #[test]
     fn a_step_takes_few_looks() {
         for per_s in [30, 60, 120, 240] {
             let film = evenly(per_s, 40);
-            let mut map = FrameMap::default();
+            let mut map = FrameMap::of(film.last().unwrap() + 50_000);
             let mut most = 0;
             for pair in film.windows(2) {
                 let (found, looks) = walk(&mut map, &film, pair[0], true);
@@ -535,10 +547,7 @@ mod tests {
             }
             assert!(most <= 6, "{per_s}: {most}");
             // Once an interval is known, a look and the look that proves it.
-            assert_eq!(
-                walk(&mut FrameMap { ends: BTreeSet::new(), ..map.clone() }, &film, 0, true).1,
-                0
-            );
+            assert_eq!(walk(&mut map, &film, 0, true).1, 0);
         }
     }
 
@@ -551,11 +560,11 @@ mod tests {
             for gap in gaps {
                 film.push(film.last().unwrap() + gap);
             }
-            let mut map = FrameMap::default();
+            let mut map = FrameMap::of(film.last().unwrap() + 50_000);
             for pair in film.windows(2) {
                 prop_assert_eq!(walk(&mut map, &film, pair[0], true).0, Some(pair[1]));
             }
-            let mut fresh = FrameMap::default();
+            let mut fresh = FrameMap::of(map.length);
             for pair in film.windows(2).rev() {
                 prop_assert_eq!(walk(&mut fresh, &film, pair[1], false).0, Some(pair[0]));
             }

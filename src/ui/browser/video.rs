@@ -98,9 +98,10 @@ impl Film {
         }
         if !video.duration().is_finite() {
             // A recording does not know its length before its end was looked at.
-            let known = next(&video, "durationchange");
+            let (known, sought) = (next(&video, "durationchange"), next(&video, "seeked"));
             video.set_current_time(1e9);
             let _ = within(FRAME_MS, &[known]).await;
+            let _ = within(FRAME_MS, &[sought]).await;
         }
         let seconds = video.duration();
         let whole = seconds.is_finite() && seconds > 0.0;

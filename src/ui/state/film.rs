@@ -220,6 +220,7 @@ impl Film {
             }
             match opened {
                 Ok(duration) => {
+                    self.held.update_value(|held| held.map = FrameMap::of(duration));
                     self.stage.set(Stage::Open(duration));
                     self.push(Job::To(0));
                 }
