@@ -271,10 +271,15 @@ pub struct FrameMap {
     ends: BTreeSet<u64>,
     /// How long the film plays: no frame lies beyond.
     length: u64,
+    /// Where each frame was last seen. Some browsers guess how long a frame lasts, and show the one
+    /// before it at its own stamp.
+    seen: BTreeMap<u64, u64>,
 }
 
 /// A little less than the shortest interval between frames.
 const NUDGE_MICROS: u64 = 300;
+/// Into a frame by so much.
+const INTO_MICROS: u64 = 100;
 /// How far a step looks ahead while no interval is known: less than one frame at 240 a second, so
 /// that the first look is rarely too far.
 const FIRST_LOOK_MICROS: u64 = 4_000;
@@ -310,7 +315,24 @@ pub enum Look {
 impl FrameMap {
     /// A film that plays so long, with no frame seen yet.
     pub const fn of(length_micros: u64) -> Self {
-        Self { next: BTreeMap::new(), ends: BTreeSet::new(), length: length_micros }
+        Self {
+            next: BTreeMap::new(),
+            ends: BTreeSet::new(),
+            length: length_micros,
+            seen: BTreeMap::new(),
+        }
+    }
+
+    /// Notes that the film showed a frame at a time.
+    pub fn note(&mut self, shown: u64, at: u64) {
+        self.seen.insert(shown, at);
+    }
+
+    /// A time at which the film shows a frame: where it was seen, or just after its own stamp, so that
+    /// rounding does not show the one before.
+    pub fn time_of(&self, frame: u64) -> u64 {
+        let into = frame.saturating_add(INTO_MICROS);
+        self.seen.get(&frame).copied().unwrap_or(into)
     }
 
     /// The neighbour of a frame, where it is known already.
@@ -532,6 +554,14 @@ mod tests {
         let film = vec![0, 3_000_000, 3_033_333];
         let mut map = FrameMap::of(3_066_666);
         assert_eq!(walk(&mut map, &film, 0, true).0, Some(3_000_000));
+    }
+
+    #[test]
+    fn a_frame_is_shown_where_it_was_seen() {
+        let mut map = FrameMap::of(100_000);
+        assert_eq!(map.time_of(14_000), 14_100);
+        map.note(14_000, 62_700);
+        assert_eq!(map.time_of(14_000), 62_700);
     }
 
     #[test]

@@ -98,8 +98,6 @@ enum Job {
 const AROUND: usize = 2;
 /// Most jobs that wait: a key held down does not queue for ever.
 const JOBS_MAX: usize = 12;
-/// Into a frame by so much, so that rounding never shows the one before.
-const INTO_MICROS: u64 = 100;
 /// How often a look that told nothing is tried again.
 const TRIES: usize = 4;
 
@@ -362,7 +360,7 @@ impl Film {
         self.at_end.set(false);
         match job {
             Job::To(micros) => self.land(micros, film).await,
-            Job::Frame(frame) => self.land(frame + INTO_MICROS, film).await,
+            Job::Frame(frame) => self.land_on(frame, film).await,
             Job::Frames(frames) => {
                 let mut at = self.now.get_untracked()?;
                 for _ in 0..frames.unsigned_abs() {
@@ -371,7 +369,7 @@ impl Film {
                         None => self.at_end.set(true),
                     }
                 }
-                self.land(at + INTO_MICROS, film).await
+                self.land_on(at, film).await
             }
             Job::Choose(instant) => self.take(instant, film).await,
         }
@@ -384,14 +382,24 @@ impl Film {
         Some(())
     }
 
+    /// Shows a known frame.
+    async fn land_on(self, frame: u64, film: u32) -> Option<()> {
+        self.land(self.time_of(frame), film).await
+    }
+
+    fn time_of(self, frame: u64) -> u64 {
+        self.held.with_value(|held| held.map.time_of(frame))
+    }
+
     async fn look(self, micros: u64, film: u32) -> Option<u64> {
         for _ in 0..TRIES {
             if self.film_number() != film {
                 return None;
             }
             let shown = self.reel().look(micros).await;
-            if self.film_number() == film && shown.is_some() {
-                return shown;
+            if let Some(shown) = shown.filter(|_| self.film_number() == film) {
+                self.held.update_value(|held| held.map.note(shown, micros));
+                return Some(shown);
             }
         }
         None
@@ -434,7 +442,7 @@ impl Film {
         let Some(before) = self.held.with_value(|held| held.map.known(frame, false)) else {
             // The film begins here: nobody knows how long ago the foot left.
             self.at_end.set(true);
-            return self.land(frame + INTO_MICROS, film).await;
+            return self.land_on(frame, film).await;
         };
         let strip: Vec<u64> = strip.into();
         let chosen = Chosen { frame, before, strip: strip.clone() };
@@ -443,9 +451,9 @@ impl Film {
             Instant::Landing => self.landing.set(Some(chosen)),
         }
         for (at, near) in strip.into_iter().enumerate() {
-            self.look(near + INTO_MICROS, film).await?;
+            self.look(self.time_of(near), film).await?;
             self.reel().snap(instant.canvas(at));
         }
-        self.land(frame + INTO_MICROS, film).await
+        self.land_on(frame, film).await
     }
 }
