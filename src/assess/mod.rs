@@ -3,35 +3,33 @@
 //! The page and the command line both come through here, so there is one path from a record to a
 //! claim.
 
-mod gains;
-mod rulers;
-
-pub use gains::{Gain, Gains, gains};
-pub use rulers::{BothRulers, both_rulers};
 pub mod effort;
-pub mod spurt;
-pub mod touch;
+mod gains;
 mod growing;
 mod pair;
 mod plan;
+mod practice;
+mod reach;
+mod rulers;
 mod season;
 mod season_bands;
-mod season_reach;
+pub mod spurt;
+pub mod touch;
 
+pub use gains::{Gain, Gains, gains};
 pub use growing::{Growing, growing};
 pub use pair::{Pair, compare_tests};
 pub use plan::{PLANNED_GAINS, Plan, PlanQuestion, plan, sessions_needed};
+pub use practice::mark_practice;
+pub use reach::{ReachDoubt, reach_before};
+pub use rulers::{BothRulers, both_rulers};
 pub use season::{
     LeftOut, LeftOutBecause, LinePoint, POWER_GAIN_CM, SeasonStory, Span, StoryTest, keys,
     season_story,
 };
 pub use season_bands::{AgeBands, BandChoice};
-pub use season_reach::{ReachNote, ReachTrouble};
-mod practice;
-mod reach;
+
 use chrono::NaiveDate;
-pub use practice::mark_practice;
-pub use reach::{ReachDoubt, reach_before};
 
 use crate::history::{Born, HardDay, Person, Test};
 use crate::measure::{COUNTED_TRIALS_MIN, Device, Reach, Session, Trial, Usual};
@@ -90,7 +88,7 @@ pub struct Assessment {
     /// Whether it is a practice test: one of the first of its kind, as the history stands now.
     pub is_practice: bool,
     /// What makes the reach doubtful, and the height with it.
-    pub reach_note: Option<ReachDoubt>,
+    pub reach_doubt: Option<ReachDoubt>,
 }
 
 /// A person's age on the day of a test.
@@ -133,7 +131,7 @@ pub fn assess(test: &Test, person: &Person, others: &[Test]) -> Assessment {
         rough: rough(session),
         is_tired: test.tired.is_noted(),
         is_practice: practice::is_practice(test, earlier.len()),
-        reach_note: reach::reach_note(test, person, others),
+        reach_doubt: reach::reach_doubt(test, person, others),
     }
 }
 

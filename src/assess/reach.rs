@@ -16,8 +16,9 @@ pub enum ReachDoubt {
     Old {
         /// The day it was measured.
         measured_on: NaiveDate,
-        /// What growing may have added to the height, at the pace of the fastest year that fits.
-        false_gain: Length,
+        /// What growing may have added to the height, at the pace of the fastest year that fits;
+        /// `None` where no table covers the age.
+        false_gain: Option<Length>,
     },
     /// It is lower than the reach before it, by this much.
     Fell(Length),
@@ -25,8 +26,11 @@ pub enum ReachDoubt {
 
 /// The reach that counted last before a day, measured from the floor that day in the same way, and when.
 /// A test does not count as its own past.
-pub fn reach_before(test: &Test, tests: &[Test]) -> Option<(Reading, NaiveDate)> {
-    let earlier = tests.iter().filter(|other| {
+pub fn reach_before<'a>(
+    test: &Test,
+    tests: impl IntoIterator<Item = &'a Test>,
+) -> Option<(Reading, NaiveDate)> {
+    let earlier = tests.into_iter().filter(|other| {
         other.person == test.person
             && other.id != test.id
             && (other.date, other.minute_of_day) < (test.date, test.minute_of_day)
@@ -41,16 +45,24 @@ pub fn reach_before(test: &Test, tests: &[Test]) -> Option<(Reading, NaiveDate)>
 }
 
 /// What there is to say of a test's reach.
-pub(super) fn reach_note(test: &Test, person: &Person, tests: &[Test]) -> Option<ReachDoubt> {
+pub(super) fn reach_doubt<'a>(
+    test: &Test,
+    person: &Person,
+    tests: impl IntoIterator<Item = &'a Test>,
+) -> Option<ReachDoubt> {
     match &test.session.reach {
         Reach::Reused { measured_on, .. } => {
             let days = days_between(*measured_on, test.date);
             let ages = (age_on(person, *measured_on), age_on(person, test.date));
-            let pace_cm = stature_pace_cm(person.compare.unwrap_or(Compare::Both), ages)?;
+            if ages.0.is_adult() {
+                return None;
+            }
+            let pace_cm = stature_pace_cm(person.compare.unwrap_or(Compare::Both), ages);
             let days = f64::from(i32::try_from(days.max(0)).ok()?);
-            let gain = Length::from_cm(stale_reach_bias_cm(pace_cm, REACH_PER_STATURE, days)?);
-            (gain > Length::ZERO)
-                .then_some(ReachDoubt::Old { measured_on: *measured_on, false_gain: gain })
+            let gain = |pace_cm| stale_reach_bias_cm(pace_cm, REACH_PER_STATURE, days);
+            let false_gain = pace_cm.and_then(gain).map(Length::from_cm);
+            let is_some = false_gain.is_none_or(|gain| gain > Length::ZERO);
+            is_some.then_some(ReachDoubt::Old { measured_on: *measured_on, false_gain })
         }
         Reach::Measured(_) => {
             let reach = test.session.standing_reach()?;
@@ -72,17 +84,17 @@ pub(super) fn reach_note(test: &Test, person: &Person, tests: &[Test]) -> Option
 }
 
 /// Stature gained in a year between two ages, cm: the fastest of the years and tables that may apply.
-/// Unknown ages follow the rules for under 18. None for adults, who do not grow.
+/// Unknown ages follow the rules for under 18; `None` where no table covers the ages.
 fn stature_pace_cm(compare: Compare, (from, to): (Age, Age)) -> Option<f64> {
     let years = match from {
-        _ if from.is_adult() => return None,
         Age::Years { years, maybe_one_more, .. } => {
             years..=to.youngest_years()?.max(years).saturating_add(u8::from(maybe_one_more))
         }
         Age::Group(AgeGroup::Under12) => 6..=11,
         Age::Group(AgeGroup::From12To14) => 12..=14,
         Age::Group(AgeGroup::From15To17) => 15..=17,
-        Age::Group(AgeGroup::Adult) | Age::Unknown => 6..=17,
+        Age::Group(AgeGroup::Adult) => return None,
+        Age::Unknown => 6..=17,
     };
     let sexes: &[Sex] = match &compare {
         Compare::With(sex) => std::slice::from_ref(sex),

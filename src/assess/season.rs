@@ -3,8 +3,8 @@
 use chrono::{Months, NaiveDate};
 
 use super::practice::is_practice;
+use super::reach::{ReachDoubt, reach_doubt};
 use super::season_bands::{AgeBands, BandChoice, age_bands};
-use super::season_reach::{ReachNote, reach_notes};
 use super::{
     Growing, age_on_day, conditions, growing, own_heights_cm, rough, score_of, spread_from,
 };
@@ -140,7 +140,7 @@ pub struct SeasonStory {
     /// Published bands by the age at each date.
     pub bands: Vec<AgeBands>,
     /// What is wrong with some of the reaches.
-    pub reach_notes: Vec<ReachNote>,
+    pub reach_doubts: Vec<(NaiveDate, ReachDoubt)>,
     /// The median standard error of the last five counted tests, cm: the person's own noise.
     pub typical_error_cm: Option<f64>,
     /// The chance that a season like this shows a real gain of [`POWER_GAIN_CM`].
@@ -266,13 +266,21 @@ fn told(
         left_out,
         line,
         bands: age_bands(person, key, &tests),
-        reach_notes: reach_notes(person, &shown_tests),
+        reach_doubts: reach_doubts(person, &shown_tests),
         typical_error_cm: typical_error_cm(&tests),
         power,
         season: read,
         growing,
         tests,
     }
+}
+
+fn reach_doubts(person: &Person, tests: &[&Test]) -> Vec<(NaiveDate, ReachDoubt)> {
+    let doubt = |test: &&Test| {
+        let doubt = reach_doubt(test, person, tests.iter().copied())?;
+        Some((test.date, doubt))
+    };
+    tests.iter().filter_map(doubt).collect()
 }
 
 /// The first day of a span.

@@ -35,6 +35,16 @@ pub struct StandingSaid {
     pub attribution: &'static str,
 }
 
+impl StandingSaid {
+    /// All that there is to know of the table and of the place in it, line by line.
+    pub fn details(&self) -> Vec<String> {
+        let [fit, method, statistic] = [&self.age_fit, &self.method, &self.statistic];
+        let first = [fit, method, statistic].into_iter().flatten();
+        let lines = first.chain([&self.how_to_read]).chain(&self.cautions);
+        lines.filter(|line| !line.is_empty()).cloned().collect()
+    }
+}
+
 /// The three wordings of a place: two lines of the tag and the sentence.
 struct PlaceSaid {
     tag: String,

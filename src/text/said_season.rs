@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::{DateForm, Words};
 use crate::assess::{
-    LeftOut, LeftOutBecause, POWER_GAIN_CM, Pair, ReachNote, ReachTrouble, SeasonStory, StoryTest,
+    LeftOut, LeftOutBecause, POWER_GAIN_CM, Pair, ReachDoubt, SeasonStory, StoryTest,
     sessions_needed,
 };
 use crate::measure::{ReachMethod, TrendKey};
@@ -217,21 +217,17 @@ impl Words {
         if first == last { date(first) } else { self.season_period(&date(first), &date(last)) }
     }
 
-    /// What is wrong with a reach.
-    pub fn reach_note(&self, note: &ReachNote, unit: Unit) -> String {
-        let date = self.date(note.date, DateForm::Full);
-        match note.trouble {
-            ReachTrouble::Stale { measured_on, may_add } => {
-                let measured = self.date(measured_on, DateForm::Full);
-                match may_add {
-                    Some(may_add) => {
-                        let length = self.spread(may_add, unit);
-                        self.season_reach_stale(&date, &measured, &length)
-                    }
-                    None => self.season_reach_stale_unknown(&date, &measured),
+    /// Why a reach makes a height too large.
+    pub fn reach_doubt(&self, doubt: ReachDoubt, unit: Unit) -> String {
+        match doubt {
+            ReachDoubt::Old { measured_on, false_gain } => {
+                let date = self.date(measured_on, DateForm::Full);
+                match false_gain {
+                    Some(gain) => self.reach_old(&date, &self.spread(gain, unit)),
+                    None => self.reach_old_unknown(&date),
                 }
             }
-            ReachTrouble::Shrunken { by } => self.season_reach_fell(&date, &self.length(by, unit)),
+            ReachDoubt::Fell(by) => self.reach_fell(&self.length(by, unit)),
         }
     }
 

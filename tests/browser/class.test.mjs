@@ -69,9 +69,9 @@ async function prepare(page, label = "Class 8B", checks = true) {
 
 /** The cells of the table of a class, by number. */
 async function tableOf(page) {
-  await page.locator("#class-table").waitFor();
+  await page.locator(".class-table").waitFor();
   return page
-    .locator("#class-table tbody tr")
+    .locator(".class-table tbody tr")
     .evaluateAll((rows) => rows.map((row) => [...row.children].map((cell) => cell.textContent)));
 }
 

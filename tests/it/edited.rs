@@ -125,7 +125,8 @@ fn an_old_reach_of_a_growing_child_carries_its_false_gain() {
     let mut test = tested(2, day(5, 1));
     let reading = Reading { count: 2245, division: Division::CmHalf };
     test.session.reach = Reach::Reused { reading, measured_on: day(1, 1) };
-    let Some(ReachDoubt::Old { measured_on, false_gain }) = assess(&test, &boy, &[]).reach_note
+    let Some(ReachDoubt::Old { measured_on, false_gain: Some(false_gain) }) =
+        assess(&test, &boy, &[]).reach_doubt
     else {
         panic!("no note");
     };
@@ -134,7 +135,7 @@ fn an_old_reach_of_a_growing_child_carries_its_false_gain() {
     // docs/measurement.md §7.1 has 7.1 cm a year over 120 days as 2.986 cm.
     assert!((false_gain.as_cm() - 7.14 * 1.28 * 120.0 / 365.25).abs() < 0.02, "{false_gain:?}");
     let grown = adult();
-    assert_eq!(assess(&test, &grown, &[]).reach_note, None);
+    assert_eq!(assess(&test, &grown, &[]).reach_doubt, None);
 }
 
 #[test]
@@ -144,7 +145,7 @@ fn a_reach_that_fell_says_by_how_much() {
     let read = |count| Reading { count, division: Division::CmHalf };
     second.session.reach = Reach::Measured([2215, 2220, 2225].map(read).to_vec());
     let tests = [first, second.clone()];
-    let note = assess(&second, &adult(), &tests).reach_note;
+    let note = assess(&second, &adult(), &tests).reach_doubt;
     assert_eq!(note, Some(ReachDoubt::Fell(Length::from_mm(25))));
     assert_eq!(reach_before(&second, &tests), Some((read(2245), day(2, 1))));
     assert_eq!(reach_before(&tests[0], &tests), None);

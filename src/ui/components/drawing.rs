@@ -21,8 +21,9 @@ pub fn drawing_box(
     let probe = NodeRef::<Div>::new();
     let frame = RwSignal::new(None::<Frame>);
     Effect::new(move || {
-        resized.track();
-        let (Some(outer), Some(probe)) = (outer.get(), probe.get()) else {
+        // Its first run comes later: what it reads may be gone by then, if the page was laid anew.
+        let boxes = (outer.try_get().flatten(), probe.try_get().flatten());
+        let (Some(_), (Some(outer), Some(probe))) = (resized.try_get(), boxes) else {
             return;
         };
         // The probe is sixteen times the root font wide, since browsers report whole pixels.

@@ -61,13 +61,8 @@ fn tables(app: App, adult: AdultsOnly) -> Tree {
         .flat_map(|sex| among_athletes(adult, &test.session, &assessed, sex))
         .map(|standing| {
             let said = words.standing(&standing, unit);
-            let more = [said.method, said.statistic].into_iter().flatten();
-            let more: Vec<_> = more
-                .chain([said.how_to_read])
-                .chain(said.cautions)
-                .filter(|line| !line.is_empty())
-                .map(|line| view! { <li>{line}</li> })
-                .collect();
+            let details = said.details().into_iter();
+            let more: Vec<_> = details.map(|line| view! { <li>{line}</li> }).collect();
             view! {
                 <section class="stack">
                     <h2>{said.title}</h2>

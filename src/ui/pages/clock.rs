@@ -5,8 +5,8 @@ use two_marks::measure::{Device, Variant};
 use two_marks::share::Route;
 
 use super::clock_said;
-use super::common::plain_head;
-use crate::ui::components::{Choice, act, drawing_box, floor, pick};
+use super::common::{plain_head, start_or_go_on};
+use crate::ui::components::{Choice, drawing_box, pick};
 use crate::ui::state::App;
 
 /// Time in the air: what it is, which clock, which jump.
@@ -14,23 +14,6 @@ pub fn page(app: App) -> Tree {
     let words = app.w();
     let device = RwSignal::new(Device::Video);
     let variant = RwSignal::new(Variant::Standing);
-    let begin = {
-        let words = words.clone();
-        move || {
-            if app.progress.with(Option::is_some) {
-                words.home_go_on_test()
-            } else {
-                words.start_test()
-            }
-        }
-    };
-    let go = move || {
-        if app.progress.with_untracked(Option::is_some) {
-            app.go(&app.where_to_go_on());
-        } else {
-            app.begin_clock(device.get_untracked(), variant.get_untracked());
-        }
-    };
     view! {
         {plain_head(app, words.clock_title(), &Route::Home)}
         <main id="main" tabindex="-1" class="pad stack-wide">
@@ -44,7 +27,7 @@ pub fn page(app: App) -> Tree {
                 {words.clock_rulers_title()}
             </a>
         </main>
-        {floor(act(begin, go))}
+        {start_or_go_on(app, move || app.begin_clock(device.get_untracked(), variant.get_untracked()))}
     }
     .into_tree()
 }

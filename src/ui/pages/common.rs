@@ -6,7 +6,9 @@ use two_marks::quantity::{Length, Unit};
 use two_marks::share::Route;
 use two_marks::text::Words;
 
-use crate::ui::components::{StepHeader, button, field_problem, page_header, step_header};
+use crate::ui::components::{
+    StepHeader, act, button, field_problem, floor, page_header, step_header,
+};
 use crate::ui::state::App;
 
 /// The head of a step of a test.
@@ -52,6 +54,25 @@ fn person_page(app: App) -> Route {
 /// The head of a page that is no step.
 pub fn plain_head(app: App, title: String, back_to: &Route) -> Tree {
     page_header(title, app.w().back(), back_to.to_string())
+}
+
+/// The main action of a page from which tests begin: the test under way goes on, or `begin` is run.
+pub fn start_or_go_on(app: App, begin: impl Fn() + 'static) -> Tree {
+    let words = app.w();
+    let label = move || {
+        if app.progress.with(Option::is_some) {
+            words.home_go_on_test()
+        } else {
+            words.start_test()
+        }
+    };
+    floor(act(label, move || {
+        if app.progress.with_untracked(Option::is_some) {
+            app.go(&app.where_to_go_on());
+        } else {
+            begin();
+        }
+    }))
 }
 
 /// Writes a number on the measure.

@@ -2,7 +2,7 @@ use crate::ui::prelude::*;
 
 use two_marks::history::{Conflict, Preview, SumCheck};
 
-use crate::ui::components::{Icon, alert, button, notice};
+use crate::ui::components::{Icon, alert, button, file_button, notice};
 use crate::ui::state::{App, Picked};
 
 /// Conflicts shown one by one; the rest is counted above them.
@@ -15,16 +15,13 @@ pub fn section(app: App) -> Tree {
         <section class="stack">
             <h2 id="restore">{words.data_restore()}</h2>
             <p class="soft">{words.data_restore_note()}</p>
-            <label class="btn file">
-                {words.data_restore_open()}
-                <input
-                    type="file"
-                    class="hidden-words"
-                    accept=".json,application/json,.txt,text/plain"
-                    id="restore-file"
-                    on:change=move |event| app.pick_backup(event)
-                />
-            </label>
+            {file_button(
+                "restore-file",
+                words.data_restore_open(),
+                ".json,application/json,.txt,text/plain",
+                None,
+                move |event| app.pick_backup(event),
+            )}
             <div class="stack" role="status">
                 {move || picked(app)}
             </div>

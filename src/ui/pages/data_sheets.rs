@@ -6,7 +6,9 @@ use two_marks::history::{LocalId, Test};
 use two_marks::share::csv::{Decimal, Import, ImportPlan, names_in};
 use two_marks::text::DateForm;
 
-use crate::ui::components::{Choice, Icon, alert, button, notice, pick, select_field};
+use crate::ui::components::{
+    Choice, Icon, alert, button, data_table, file_button, notice, pick, select_field,
+};
 use crate::ui::state::{App, Notice, Rows, Sheet};
 
 /// Problems and rows shown one by one; the rest is counted.
@@ -71,16 +73,13 @@ fn import(app: App) -> Tree {
                     <li>{words.sheet_column_more()}</li>
                 </ul>
             </details>
-            <label class="btn file">
-                {words.sheet_open()}
-                <input
-                    type="file"
-                    class="hidden-words"
-                    accept=".csv,.txt,text/csv,text/plain"
-                    id="sheet-file"
-                    on:change=move |event| app.pick_sheet(event)
-                />
-            </label>
+            {file_button(
+                "sheet-file",
+                words.sheet_open(),
+                ".csv,.txt,text/csv,text/plain",
+                None,
+                move |event| app.pick_sheet(event),
+            )}
             <div class="stack" role="status">
                 {move || picked(app)}
             </div>
@@ -219,22 +218,10 @@ fn first_rows(app: App, plan: &ImportPlan) -> Tree {
         }
     };
     let rows: Vec<_> = plan.new.iter().take(LINES_SHOWN).map(row).collect();
-    view! {
-        <div class="scroll" tabindex="0" role="region" aria-label=words.sheet_first_rows()>
-            <table>
-                <caption>{words.sheet_first_rows()}</caption>
-                <thead>
-                    <tr>
-                        <th scope="col">{words.history_date()}</th>
-                        <th scope="col" class="num">
-                            {words.history_height()}
-                        </th>
-                        <th scope="col">{words.sheet_kind()}</th>
-                    </tr>
-                </thead>
-                <tbody>{rows}</tbody>
-            </table>
-        </div>
-    }
-    .into_tree()
+    let heads = vec![
+        (words.history_date(), false),
+        (words.history_height(), true),
+        (words.sheet_kind(), false),
+    ];
+    data_table(words.sheet_first_rows(), heads, rows, None)
 }

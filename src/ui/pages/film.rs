@@ -7,7 +7,9 @@ use two_marks::share::Route;
 
 use super::clock_said::leave_film;
 use super::common::step_head;
-use crate::ui::components::{Choice, Icon, act, act_link, alert, button, floor, notice, pick};
+use crate::ui::components::{
+    Choice, Icon, act, act_link, alert, button, file_button, floor, notice, pick,
+};
 use crate::ui::state::{App, Chosen, FILM, Instant, Stage};
 
 /// Two frames of a film, for one trial.
@@ -66,20 +68,7 @@ fn source(app: App) -> Tree {
         }
     };
     let file = |id: &'static str, label: String, capture: Option<&'static str>| {
-        view! {
-            <label class="btn file">
-                {label}
-                <input
-                    id=id
-                    type="file"
-                    accept="video/*"
-                    capture=capture
-                    class="hidden-words"
-                    on:change=move |event| film.open_file(event)
-                />
-            </label>
-        }
-        .into_tree()
+        file_button(id, label, "video/*", capture, move |event| film.open_file(event))
     };
     view! {
         <div class="column">

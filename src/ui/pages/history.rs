@@ -6,7 +6,7 @@ use two_marks::share::Route;
 use two_marks::text::{DateForm, Words};
 
 use super::common::plain_head;
-use crate::ui::components::{Icon, act, button, floor, notice, select_field};
+use crate::ui::components::{Icon, act, button, data_table, floor, notice, select_field};
 use crate::ui::state::{App, Notice};
 
 /// All tests of a person, newest first, one list per kind of test.
@@ -241,27 +241,16 @@ fn rows(app: App, words: &Words, group: &Group) -> Tree {
             }
         })
         .collect();
+    let heads = vec![
+        (words.history_date(), false),
+        (words.history_height(), true),
+        (words.history_usual(), true),
+        (words.history_notes(), false),
+    ];
     view! {
         <section class="stack">
             {super::history_line::drawing(app, &in_line)}
-            <div class="scroll" tabindex="0" role="region" aria-label=words.test_kind(key)>
-                <table>
-                    <caption>{words.test_kind(key)}</caption>
-                    <thead>
-                        <tr>
-                            <th scope="col">{words.history_date()}</th>
-                            <th scope="col" class="num">
-                                {words.history_height()}
-                            </th>
-                            <th scope="col" class="num">
-                                {words.history_usual()}
-                            </th>
-                            <th scope="col">{words.history_notes()}</th>
-                        </tr>
-                    </thead>
-                    <tbody>{rows}</tbody>
-                </table>
-            </div>
+            {data_table(words.test_kind(key), heads, rows, None)}
         </section>
     }
     .into_tree()

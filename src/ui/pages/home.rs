@@ -3,29 +3,13 @@ use crate::ui::prelude::*;
 use two_marks::share::{ClassPage, Route};
 use two_marks::text::DateForm;
 
-use crate::ui::components::{Icon, act, button, floor, icon, notice};
+use super::common::start_or_go_on;
+use crate::ui::components::{Icon, button, icon, notice};
 use crate::ui::state::App;
 
 /// The wall: everybody's tests, and the way into a new one.
 pub fn page(app: App) -> Tree {
     let words = app.w();
-    let begin = {
-        let words = words.clone();
-        move || {
-            if app.progress.with(Option::is_some) {
-                words.home_go_on_test()
-            } else {
-                words.start_test()
-            }
-        }
-    };
-    let go = move || {
-        if app.progress.with_untracked(Option::is_some) {
-            app.go(&app.where_to_go_on());
-        } else {
-            app.begin();
-        }
-    };
     view! {
         <header class="home-head pad">
             <h1 id="title" tabindex="-1">
@@ -67,7 +51,7 @@ pub fn page(app: App) -> Tree {
                 <p class="small soft">{words.home_works_offline()}</p>
             </nav>
         </main>
-        {floor(act(begin, go))}
+        {start_or_go_on(app, move || app.begin())}
     }
     .into_tree()
 }

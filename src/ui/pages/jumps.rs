@@ -285,7 +285,8 @@ fn rest(app: App) -> Tree {
         _ => String::new(),
     };
     Effect::new(move |before: Option<u32>| {
-        let left = left.get();
+        // As in every late first run: the page may have been laid anew before it.
+        let left = left.try_get().or(before).unwrap_or(0);
         if left == 0 && before.is_some_and(|before| before > 0) {
             (app.ports().signal_rest_over)();
         }

@@ -160,13 +160,8 @@ fn one(app: App, at: usize, standing: &Standing, unit: Unit, place: RwSignal<usi
         let words = words.clone();
         move || (!shown()).then(|| button(words.result_show_on_wall(), move || place.set(at)))
     };
-    let more = [said.age_fit, said.method, said.statistic].into_iter().flatten();
-    let more: Vec<_> = more
-        .chain([said.how_to_read])
-        .chain(said.cautions)
-        .filter(|line| !line.is_empty())
-        .map(|line| view! { <li>{line}</li> })
-        .collect();
+    let details = said.details().into_iter();
+    let more: Vec<_> = details.map(|line| view! { <li>{line}</li> }).collect();
     view! {
         <li class="band stack">
             <h3>{said.title}</h3>

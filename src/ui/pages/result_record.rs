@@ -2,10 +2,9 @@
 
 use crate::ui::prelude::*;
 
-use two_marks::assess::{Assessment, ReachDoubt};
+use two_marks::assess::Assessment;
 use two_marks::history::{Origin, Test};
 use two_marks::share::Route;
-use two_marks::text::DateForm;
 
 use crate::ui::components::{Icon, button, notice};
 use crate::ui::state::{App, Notice};
@@ -42,13 +41,7 @@ pub(super) fn changed(app: App, test: &Test) -> Tree {
 pub(super) fn section(app: App, test: &Test, assessed: &Assessment) -> Tree {
     let words = app.w();
     let unit = test.session.division.unit();
-    let reach = assessed.reach_note.map(|note| match note {
-        ReachDoubt::Old { measured_on, false_gain } => {
-            let date = words.date(measured_on, DateForm::Full);
-            words.record_old_reach(&date, &words.spread(false_gain, unit))
-        }
-        ReachDoubt::Fell(by) => words.record_reach_fell(&words.length(by, unit)),
-    });
+    let reach = assessed.reach_doubt.map(|doubt| words.reach_doubt(doubt, unit));
     let reach = reach.map(|said| notice(Icon::Info, view! { <p>{said}</p> }));
     let origin = match test.origin {
         Origin::Measured => None,

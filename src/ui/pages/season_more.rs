@@ -9,7 +9,7 @@ use two_marks::share::Route;
 use two_marks::text::{DateForm, Words};
 
 use super::season::{Chosen, edge};
-use crate::ui::components::{button, select_field, verdict};
+use crate::ui::components::{button, data_table, select_field, verdict};
 use crate::ui::state::App;
 
 /// Rows of the table shown at once: enough for a season, few enough for a slow phone.
@@ -128,14 +128,17 @@ fn bands(app: App, chosen: Chosen) -> Tree {
 }
 
 fn notes(words: &Words, story: &SeasonStory, unit: Unit) -> Tree {
-    if story.reach_notes.is_empty() {
+    if story.reach_doubts.is_empty() {
         return Tree::Nothing;
     }
     let rows: Vec<_> = story
-        .reach_notes
+        .reach_doubts
         .iter()
         .take(ROWS)
-        .map(|note| view! { <li>{words.reach_note(note, unit)}</li> })
+        .map(|(date, doubt)| {
+            let date = words.date(*date, DateForm::Full);
+            view! { <li>{words.season_reach_on(&date, &words.reach_doubt(*doubt, unit))}</li> }
+        })
         .collect();
     view! {
         <section class="pad stack">
@@ -183,26 +186,18 @@ pub(super) fn table(app: App, chosen: Chosen) -> Tree {
             .then(|| button(app.w().season_more(left), move || shown.update(|rows| *rows += ROWS)))
     };
     let words = app.w();
-    let head = |name: String| view! { <th scope="col" class="num">{name}</th> };
+    let heads = vec![
+        (words.history_date(), false),
+        (words.history_usual(), true),
+        (words.season_error(), true),
+        (words.history_height(), true),
+        (words.season_reach(), true),
+        (words.season_touch(), true),
+        (words.history_notes(), false),
+    ];
     view! {
         <section class="pad stack season__table">
-            <div class="scroll" tabindex="0" role="region" aria-label=words.season_table()>
-                <table>
-                    <caption>{words.season_table()}</caption>
-                    <thead>
-                        <tr>
-                            <th scope="col">{words.history_date()}</th>
-                            {head(words.history_usual())}
-                            {head(words.season_error())}
-                            {head(words.history_height())}
-                            {head(words.season_reach())}
-                            {head(words.season_touch())}
-                            <th scope="col">{words.history_notes()}</th>
-                        </tr>
-                    </thead>
-                    <tbody>{body}</tbody>
-                </table>
-            </div>
+            {data_table(words.season_table(), heads, body, None)}
             {more}
         </section>
     }

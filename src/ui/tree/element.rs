@@ -130,8 +130,8 @@ pub struct Standing {
 struct Listening {
     event: &'static str,
     handler: Rc<RefCell<Handler>>,
-    // The browser calls it for as long as the element is there.
-    _closure: Closure<dyn FnMut(web_sys::Event)>,
+    /// What the browser calls, for as long as the element is there.
+    closure: Closure<dyn FnMut(web_sys::Event)>,
 }
 
 impl Standing {
@@ -194,7 +194,7 @@ impl Standing {
             return;
         }
         for old in self.listening.drain(..) {
-            let function = old._closure.as_ref().unchecked_ref();
+            let function = old.closure.as_ref().unchecked_ref();
             // A listener that is not there any more needs no removal.
             let _ = self.node.remove_event_listener_with_callback(old.event, function);
         }
@@ -210,7 +210,7 @@ impl Standing {
             let function = closure.as_ref().unchecked_ref();
             // Adding a listener to an element cannot fail.
             let _ = self.node.add_event_listener_with_callback(event, function);
-            self.listening.push(Listening { event, handler, _closure: closure });
+            self.listening.push(Listening { event, handler, closure });
         }
     }
 }

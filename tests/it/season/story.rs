@@ -1,7 +1,7 @@
 //! Which tests make the trend, and what is claimed of it.
 
 use two_marks::assess::{
-    LeftOutBecause, ReachTrouble, Span, assess, compare_tests, keys, season_story,
+    LeftOutBecause, ReachDoubt, Span, assess, compare_tests, keys, season_story,
 };
 use two_marks::history::{Born, Test};
 use two_marks::measure::{Device, Reach, ReachMethod, Surface, TrendKey};
@@ -224,15 +224,14 @@ fn a_stale_reach_says_what_it_may_add() {
     let measured_on = day_of(20) - chrono::Days::new(120);
     tests[20].session.reach = Reach::Reused { reading, measured_on };
     let story = season_story(&boy.person, &tests, TrendKey::USUAL, Span::All);
-    let [note] = story.reach_notes.as_slice() else { panic!("{:?}", story.reach_notes) };
-    let ReachTrouble::Stale { may_add: Some(may_add), .. } = note.trouble else {
-        panic!("{note:?}")
-    };
+    let [(date, doubt)] = story.reach_doubts.as_slice() else { panic!("{:?}", story.reach_doubts) };
+    let ReachDoubt::Old { false_gain: Some(may_add), .. } = doubt else { panic!("{doubt:?}") };
+    assert_eq!(*date, day_of(20));
     // The WHO median of a boy of 13 grows 7.14 cm from this birthday to the next.
     assert!((may_add.as_cm() - 2.986 * 7.14 / 7.1).abs() < 0.02, "{may_add:?}");
     let mut grown = boy.person.clone();
     grown.born = Some(Born::Group(AgeGroup::Adult));
-    assert!(season_story(&grown, &tests, TrendKey::USUAL, Span::All).reach_notes.is_empty());
+    assert!(season_story(&grown, &tests, TrendKey::USUAL, Span::All).reach_doubts.is_empty());
 }
 
 #[test]
@@ -241,10 +240,10 @@ fn a_shrunken_reach_says_so() {
     let mut tests = season_of(&girl);
     tests[10] = test_of(&girl, 10, day_of(10), 340, girl.reach_mm - 30);
     let story = season_story(&girl.person, &tests, TrendKey::USUAL, Span::All);
-    let [note] = story.reach_notes.as_slice() else { panic!("{:?}", story.reach_notes) };
-    let ReachTrouble::Shrunken { by } = note.trouble else { panic!("{note:?}") };
+    let [(date, doubt)] = story.reach_doubts.as_slice() else { panic!("{:?}", story.reach_doubts) };
+    let ReachDoubt::Fell(by) = *doubt else { panic!("{doubt:?}") };
     assert!(by >= Length::from_mm(25) && by <= Length::from_mm(35), "{by:?}");
-    assert_eq!(note.date, day_of(10));
+    assert_eq!(*date, day_of(10));
 }
 
 #[test]

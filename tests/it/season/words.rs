@@ -32,8 +32,8 @@ fn said(story: &SeasonStory, unit: Unit) -> String {
     for group in &story.left_out {
         writeln!(text, "out: {}", words.season_left_out(group)).unwrap();
     }
-    for note in &story.reach_notes {
-        writeln!(text, "note: {}", words.reach_note(note, unit)).unwrap();
+    for (date, doubt) in &story.reach_doubts {
+        writeln!(text, "{date}: {}", words.reach_doubt(*doubt, unit)).unwrap();
     }
     if let Some(error) = story.typical_error_cm {
         let gain = words.sessions_for(Length::from_mm(30), error, unit);
@@ -234,11 +234,11 @@ fn notes_on_reaches() {
     let mut tests = season_of(&girl);
     tests[10] = test_of(&girl, 10, super::family::day_of(10), 340, girl.reach_mm - 30);
     let read = story(&girl.person, &tests);
-    let text = words().reach_note(&read.reach_notes[0], Unit::Centimetre);
+    let text = words().reach_doubt(read.reach_doubts[0].1, Unit::Centimetre);
     check(
         &text,
         expect![
-            "6 December 2025: the reach is 3.0~cm lower than before. That adds as much to the jump."
+            "The reach is 3.0~cm lower than the time before. So this height may be up to 3.0~cm too high."
         ],
     );
 }

@@ -7,7 +7,9 @@ use two_marks::text::{DateForm, Words};
 
 use super::super::common::plain_head;
 use super::to;
-use crate::ui::components::{Choice, Icon, act, act_link, alert, floor, notice, pick, text_area};
+use crate::ui::components::{
+    Choice, Icon, act, act_link, alert, file_button, floor, notice, pick, text_area,
+};
 use crate::ui::state::App;
 
 /// Result slips that arrive: typed, pasted, or in a photo; looked at first, then taken over.
@@ -37,19 +39,7 @@ pub fn page(app: App, class: Class) -> Tree {
                 });
             }));
         };
-        view! {
-            <label class="btn file">
-                {words.class_photo()}
-                <input
-                    type="file"
-                    class="hidden-words"
-                    accept="image/*"
-                    capture="environment"
-                    id="photo"
-                    on:change=picked
-                />
-            </label>
-        }
+        file_button("photo", words.class_photo(), "image/*", Some("environment"), picked)
     });
     let take = {
         let class = class.clone();

@@ -10,7 +10,7 @@ use two_marks::text::{DateForm, Words};
 use super::super::common::plain_head;
 use super::show::wall;
 use super::{button_link, setup_lines, to};
-use crate::ui::components::{act_link, alert, button, floor, select_field, text_field};
+use crate::ui::components::{act_link, alert, button, data_table, floor, select_field, text_field};
 use crate::ui::state::{App, ClassFile};
 
 /// One class: the way to each job, the picture, the table, the files.
@@ -170,23 +170,17 @@ fn table(app: App, class: &Class, rows: &[Row]) -> Tree {
             }
         })
         .collect();
+    let best = words.two_things(&words.class_best(), &words.unit_sign(unit));
+    let heads = vec![
+        (words.class_no(), false),
+        (best, true),
+        (words.class_mean(), true),
+        (words.check_trials(), true),
+        (words.class_flag(), false),
+    ];
     view! {
         <div class="pad">
-            <div class="scroll" tabindex="0" role="region" aria-label=words.class_table()>
-                <table id="class-table">
-                    <caption>{words.class_table()}</caption>
-                    <thead>
-                        <tr>
-                            <th scope="col">{words.class_no()}</th>
-                            <th scope="col" class="num">{words.two_things(&words.class_best(), &words.unit_sign(unit))}</th>
-                            <th scope="col" class="num">{words.class_mean()}</th>
-                            <th scope="col" class="num">{words.check_trials()}</th>
-                            <th scope="col">{words.class_flag()}</th>
-                        </tr>
-                    </thead>
-                    <tbody>{body}</tbody>
-                </table>
-            </div>
+            {data_table(words.class_table(), heads, body, Some("class-table"))}
         </div>
     }
     .into_tree()
