@@ -69,6 +69,12 @@ test("earlier results added by hand end the practice, and deleting one brings it
   assert.equal(await practice.count(), 0, "the third test is no practice");
   await page.goto(second);
   await page.getByText("Added by hand.").waitFor();
+  // What was saved last is not said of a test that one looks at later.
+  assert.equal(await page.getByRole("button", { name: "Undo saving" }).count(), 1);
+  await page.goto(today);
+  await page.getByText("Your best today: 43.5").waitFor();
+  assert.equal(await page.getByRole("button", { name: "Undo saving" }).count(), 0);
+  await page.goto(second);
   await press(page, "Delete this test");
   await page.getByText(/Deleted/).first().waitFor();
   await page.goto(today);
@@ -84,7 +90,7 @@ test("a test goes to the right person, and back", async () => {
   await press(page, "Add a person");
   await page.getByLabel("Name or nickname").fill("Bo");
   await page.getByRole("radio", { name: "12 to 14" }).click();
-  await press(page, "Go to the ready check");
+  await press(page, "Keep Bo");
   await page.goto(result);
   await page.getByText(/^Not a test of/).click();
   await press(page, "It is a test of Bo");

@@ -175,7 +175,7 @@ fn wall(app: App, test: &Test, assessed: &Assessment, unit: Unit, place: RwSigna
 fn saved(app: App, id: two_marks::history::Id) -> Tree {
     (move || {
         let words = app.w();
-        match app.notice.get() {
+        match app.notice_about(id) {
             Some(Notice::Saving) => notice(Icon::Hourglass, words.saving()),
             Some(now @ (Notice::Saved | Notice::SavedUnsure)) => {
                 let (sign, said) = match now {

@@ -15,7 +15,7 @@ pub(super) fn changed(app: App, test: &Test) -> Tree {
     (move || {
         let words = app.w();
         let before = app.before.get().filter(|before| before.id == test.id);
-        let said = match app.notice.get() {
+        let said = match app.notice_about(test.id) {
             Some(Notice::ChangedUnsure) => words.record_changed_unsure(),
             Some(Notice::Changed) => words.record_changed(),
             _ => return Tree::Nothing,

@@ -62,6 +62,8 @@ pub struct App {
     pub tried: RwSignal<bool>,
     /// What to tell.
     pub notice: RwSignal<Option<Notice>>,
+    /// The record that the notice is about, by its line in the journal.
+    pub(super) noticed: RwSignal<Option<String>>,
     /// The test deleted last, which can come back.
     pub deleted: RwSignal<Option<Test>>,
     /// The test as it was before its last change, which can be taken back.
@@ -129,6 +131,7 @@ impl App {
             confirmed: RwSignal::new(None),
             tried: RwSignal::new(false),
             notice: RwSignal::new(None),
+            noticed: RwSignal::new(None),
             deleted: RwSignal::new(None),
             before: RwSignal::new(None),
             gone: RwSignal::new(None),

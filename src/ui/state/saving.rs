@@ -57,6 +57,12 @@ impl App {
         }
     }
 
+    /// The notice, if it is about this record: what was saved a page ago is not said of another.
+    pub fn notice_about(self, id: Id) -> Option<Notice> {
+        let id = id.to_string();
+        self.notice.get().filter(|_| self.noticed.get() == Some(id))
+    }
+
     /// Puts entries on disk and tells how it went.
     pub(super) fn journal(self, entries: Vec<JournalEntry>, done: Notice) {
         let ports = self.ports();
@@ -65,6 +71,7 @@ impl App {
             self.notice.set((done == Notice::Deleted).then_some(done));
             return;
         }
+        self.noticed.set(entries.first().map(|entry| entry.key.clone()));
         self.notice.set(Some(Notice::Saving));
         let on_disk = (ports.journal)(entries);
         (ports.spawn)(Box::pin(async move {
