@@ -9,6 +9,9 @@ import { heading, saved, savedTest, stage } from "./steps.mjs";
 const here = stage();
 const { open } = here;
 
+/** Where the page is, as the page itself knows it: the driver hears of it a moment later. */
+const address = (page) => page.evaluate(() => location.href);
+
 /** Adds an earlier result of one height, on a day of June 2020 and after. */
 async function addHeight(page, date, height) {
   await page.goto(`${here.host.url}#/add`);
@@ -18,7 +21,7 @@ async function addHeight(page, date, height) {
   await page.getByLabel(/^Trial 1, between the marks/).fill(height);
   await press(page, "Save the result");
   await heading(page, "Result");
-  await page.getByText("Added by hand.").waitFor();
+  await page.getByText("Added by hand.", { exact: true }).waitFor();
 }
 
 test("a reading of a saved test is changed, and what is wrong is said beside it", async () => {
@@ -59,16 +62,16 @@ test("earlier results added by hand end the practice, and deleting one brings it
   const { page, watch } = await open();
   const practice = page.getByText(/Your first two tests are practice/);
   await savedTest(page, here.host.url);
-  const today = page.url();
+  const today = await address(page);
   await practice.first().waitFor();
   await addHeight(page, "2020-06-01", "40");
   await addHeight(page, "2020-06-20", "41");
-  const second = page.url();
+  const second = await address(page);
   await page.goto(today);
   await page.getByText("Your best today: 43.5").waitFor();
   assert.equal(await practice.count(), 0, "the third test is no practice");
   await page.goto(second);
-  await page.getByText("Added by hand.").waitFor();
+  await page.getByText("Added by hand.", { exact: true }).waitFor();
   // What was saved last is not said of a test that one looks at later.
   assert.equal(await page.getByRole("button", { name: "Undo saving" }).count(), 1);
   await page.goto(today);
@@ -85,12 +88,13 @@ test("earlier results added by hand end the practice, and deleting one brings it
 test("a test goes to the right person, and back", async () => {
   const { page, watch } = await open();
   await savedTest(page, here.host.url);
-  const result = page.url();
+  const result = await address(page);
   await page.goto(`${here.host.url}#/who`);
   await press(page, "Add a person");
   await page.getByLabel("Name or nickname").fill("Bo");
   await page.getByRole("radio", { name: "12 to 14" }).click();
   await press(page, "Keep Bo");
+  await heading(page, "Ready check");
   await page.goto(result);
   await page.getByText(/^Not a test of/).click();
   await press(page, "It is a test of Bo");
