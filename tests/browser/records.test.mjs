@@ -94,7 +94,7 @@ test("a test goes to the right person, and back", async () => {
   await page.getByLabel("Name or nickname").fill("Bo");
   await page.getByRole("radio", { name: "12 to 14" }).click();
   await press(page, "Keep Bo");
-  await heading(page, "Ready check");
+  await heading(page, "Two Marks");
   await page.goto(result);
   await page.getByText(/^Not a test of/).click();
   await press(page, "It is a test of Bo");
