@@ -45,8 +45,8 @@ pub enum Target {
 pub struct Rule {
     /// The rule book.
     pub book: &'static str,
-    /// The place in it.
-    pub place: &'static str,
+    /// Its article, where the text that was read numbers it.
+    pub article: Option<&'static str>,
 }
 
 impl Target {
@@ -68,15 +68,15 @@ impl Target {
     /// practice, no source: the rule's own text could not be read.
     pub const fn rule(self) -> Option<Rule> {
         match self {
-            // Read in a translation of its article on the ring ("3,050 mm from the floor"); the
-            // section number is that of the contents list of the 2020 edition.
+            // Read in a translation ("3,050 mm from the floor"), whose numbering is not that of the
+            // English text: so no article is named.
             Self::Ring => Some(Rule {
                 book: "FIBA, Official Basketball Rules 2020, Basketball Equipment",
-                place: "1.2",
+                article: None,
             }),
             // Read in a stored copy of the rules' text.
             Self::NetMen | Self::NetWomen => {
-                Some(Rule { book: "FIVB, Official Volleyball Rules", place: "2.1.1" })
+                Some(Rule { book: "FIVB, Official Volleyball Rules", article: Some("2.1.1") })
             }
             Self::BoardEdge | Self::Custom(_) => None,
         }

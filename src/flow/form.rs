@@ -8,7 +8,7 @@ use crate::history::{
 use crate::measure::{
     FlightTime, FoulReason, Hand, Outcome, Reach, Session, TrendKey, Trial, Variant,
 };
-use crate::quantity::{Division, JumpHeight, Moment, Reading, Unit};
+use crate::quantity::{Division, JumpHeight, Length, Moment, Reading, Unit};
 
 /// One line of the trials.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -217,7 +217,8 @@ impl TestForm {
             None => None,
         };
         match self.trial(self.trials.get(at)?)?.outcome(reach) {
-            Outcome::Counted(height) => Some(height),
+            // A mark below the reach is said to be wrong, and not taken for a height.
+            Outcome::Counted(height) => (height.0 >= Length::ZERO).then_some(height),
             Outcome::Foul(_) | Outcome::NoReach => None,
         }
     }

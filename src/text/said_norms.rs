@@ -69,7 +69,7 @@ impl Words {
     /// let all = place(TrendKey::USUAL, Compare::With(Sex::Female), girl, &score);
     /// let words = Words::english(Arc::new(EnglishLocale));
     /// let said = words.standing(&all.by_sex[0].standings[0], Unit::Centimetre);
-    /// assert_eq!(said.tag, "Strip 3 to 4 of 5");
+    /// assert_eq!(said.tag, "Strip 3 to\u{a0}4 of\u{a0}5");
     /// assert_eq!(said.title, "Girls 10–12, Indonesia");
     /// ```
     pub fn standing(&self, standing: &Standing, unit: Unit) -> StandingSaid {

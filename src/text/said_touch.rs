@@ -42,7 +42,10 @@ impl Words {
     /// Where a height comes from; nothing for a height of one's own.
     pub fn touch_source(&self, target: Target) -> Option<String> {
         match (target, target.rule()) {
-            (_, Some(rule)) => Some(self.touch_rule(rule.book, rule.place)),
+            (_, Some(rule)) => Some(match rule.article {
+                Some(article) => self.touch_rule(rule.book, article),
+                None => self.touch_rule_book(rule.book),
+            }),
             (Target::Custom(_), None) => None,
             (_, None) => Some(self.touch_no_rule()),
         }

@@ -318,15 +318,15 @@ test("the drawing of a jump moves, stops when told, and stands still where motio
   await page.goto(`${here.host.url}#/technique`);
   await mounted(page);
   await heading(page, "How to jump");
-  assert.deepEqual(await page.evaluate(moving), [["film", "running"]]);
+  assert.deepEqual(await page.evaluate(moving), [["motion", "running"]]);
   await press(page, "Pause");
   await page.getByRole("button", { name: "Play" }).waitFor();
-  assert.deepEqual(await page.evaluate(moving), [["film", "paused"]]);
+  assert.deepEqual(await page.evaluate(moving), [["motion", "paused"]]);
   // A window shows exactly one picture at every step.
   const offsets = await page.evaluate(() => {
     const [film] = document.getAnimations();
     const whole = film.effect.getComputedTiming().duration;
-    const strip = document.querySelector(".film__strip");
+    const strip = document.querySelector(".motion__strip");
     const window = strip.parentElement.clientWidth;
     return Array.from({ length: 38 }, (_, step) => {
       film.currentTime = (whole * (step + 0.5)) / 38;

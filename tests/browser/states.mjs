@@ -6,8 +6,8 @@
 
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { mounted, press } from "./kit.mjs";
-import { firstOpen, heading, keep, passReady, saved, taps } from "./steps.mjs";
+import { fill, follow, mounted, press } from "./kit.mjs";
+import { firstOpen, heading, keep, measureAll, passReady, saved, taps } from "./steps.mjs";
 
 const ROUTES = new URL("../../src/share/route.rs", import.meta.url);
 
@@ -142,8 +142,110 @@ async function notNow(page, url, visit) {
   await visit("ready-wait");
 }
 
+const FAMILY = fileURLToPath(new URL("season-family.json", import.meta.url));
+
+/** A season of two children, and the pages of one saved test. */
+async function season(page, url, visit) {
+  await page.goto(`${url}#/data`);
+  await mounted(page);
+  await page.locator("#restore-file").setInputFiles(FAMILY);
+  await page.getByRole("button", { name: "Restore this" }).waitFor();
+  await visit("data-restore-preview");
+  await press(page, "Restore this");
+  await page.getByText("Restored.").waitFor();
+  await page.goto(`${url}#/`);
+  await press(page, "Ada");
+  await visit("home-season");
+  await follow(page, "Season");
+  await heading(page, "Season");
+  await visit("season-girl");
+  await page.goto(`${url}#/tests`);
+  await heading(page, "All tests");
+  await visit("tests-many");
+  await page.locator("main td a, main th a").first().click();
+  await heading(page, "Result");
+  await visit("result-of-a-child");
+  await follow(page, "Change this test");
+  await heading(page, "Change a test");
+  await visit("change");
+  await page.getByLabel(/^Trial 1, jump mark/).fill("12");
+  await press(page, "Save the change");
+  await visit("change-problem");
+  await follow(page, "Leave it as it was");
+  await heading(page, "Result");
+  await page.locator('main a[href^="#/picture/"]').click();
+  await page.locator("h1").waitFor();
+  await visit("picture");
+}
+
+/** What only grown-ups are shown. */
+async function grownUp(page, url, visit) {
+  await page.goto(url);
+  await mounted(page);
+  await press(page, "Start a test");
+  await page.getByRole("radio", { name: "18 or over" }).click();
+  await measureAll(page, taps(page));
+  await press(page, "Save result");
+  await saved(page);
+  await visit("result-adult");
+  await page.goto(`${url}#/touch`);
+  await page.locator("h1").waitFor();
+  await visit("touch-adult");
+  await page.goto(`${url}#/power`);
+  await page.getByLabel("Show me the estimate").check();
+  await page.getByLabel(/^Body weight, in/).fill("65");
+  await visit("power-shown");
+  await page.goto(`${url}#/athletes`);
+  await page.getByLabel("Show me these tables").check();
+  await visit("athletes-shown");
+}
+
+/** A class before its first readings. */
+async function teacher(page, url, visit) {
+  await page.goto(`${url}#/class`);
+  await mounted(page);
+  await visit("class");
+  await follow(page, "Prepare a class");
+  await page.getByLabel("What is the class called?").fill("Class 8B");
+  await visit("class-new");
+  await press(page, "Prepare a class");
+  await heading(page, "Class 8B");
+  await visit("class-hub");
+  const hub = await page.evaluate(() => location.href);
+  for (const part of ["show", "wall", "collect", "sheet", "station"]) {
+    await page.goto(`${hub}/${part}`);
+    await page.locator("h1").waitFor();
+    await visit(`class-${part}`);
+  }
+  await page.goto(`${url}#/class/lesson`);
+  await page.locator("h1").waitFor();
+  await visit("class-lesson");
+}
+
+/** The invented family. */
+async function example(page, url, visit) {
+  await page.goto(`${url}#/example`);
+  await mounted(page);
+  await press(page, "Show me an example");
+  await page.getByRole("button", { name: "Heron", exact: true }).waitFor();
+  await visit("home-example");
+  await follow(page, "Season");
+  await heading(page, "Season");
+  await visit("season-example");
+}
+
 /** All walks. */
-export const WALKS = { firstVisit, floorHeights, distances, filmed, notNow };
+export const WALKS = {
+  firstVisit,
+  floorHeights,
+  distances,
+  filmed,
+  notNow,
+  season,
+  grownUp,
+  teacher,
+  example,
+};
 
 /** Whether a visited name shows a route. */
 export const shows = (route) => (name) =>

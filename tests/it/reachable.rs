@@ -120,10 +120,10 @@ fn what_a_ring_and_a_net_need_word_for_word() {
         }
     }
     expect![[r#"
-        Basketball ring, top edge: 3.05~m
+        Basketball ring: 3.05~m
           To touch it: Your fingertip has to go to 306.0~cm. That is 1.0~cm over the edge. Your usual jump is 39.5~cm short of that. In one jump: less than 1 in 20. At least once in three jumps: less than 1 in 20.
           To get the whole hand above it: Your fingertip has to go to 325.0~cm. That is 20.0~cm over the edge. Your usual jump is 58.5~cm short of that. In one jump: less than 1 in 20. At least once in three jumps: less than 1 in 20.
-          Height from the rules: FIBA, Official Basketball Rules 2020, Basketball Equipment, 1.2.
+          Height from the rules: FIBA, Official Basketball Rules 2020, Basketball Equipment.
         Volleyball net, women: 2.24~m
           To get the whole hand above it: Your fingertip has to go to 244.0~cm. That is 20.0~cm over the edge. Your usual jump goes that high. In one jump: more than 19 in 20. At least once in three jumps: more than 19 in 20.
           Height from the rules: FIVB, Official Volleyball Rules, 2.1.1.

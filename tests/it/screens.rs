@@ -75,7 +75,7 @@ fn a_girl_of_eleven_between_two_strips() {
     check(
         &actual,
         expect![[r#"
-            [Strip 3 to 4 of 5 / 28–41]
+            [Strip 3 to~4 of~5 / 28–41]
             Girls 10–12, Indonesia: strip 3 to 4 of 5, 28–41~cm. With the ± it could be any of these.
               The same kind of test: marks on a wall.
               Strip 1 is the lowest. A score counts in whole centimetres, halves up.
@@ -101,7 +101,7 @@ fn the_same_girl_in_inches() {
     check(
         &actual,
         expect![[r#"
-            [Strip 3 to 4 of 5 / 10~¾–16~¼]
+            [Strip 3 to~4 of~5 / 10~¾–16~¼]
             Girls 10–12, Indonesia: strip 3 to 4 of 5, 10~¾–16~¼~in. With the ± it could be any of these.
               The same kind of test: marks on a wall.
               Strip 1 is the lowest. A score counts in whole centimetres, halves up.
@@ -127,7 +127,7 @@ fn a_boy_of_thirteen_school_strips_first_then_places_in_100() {
     check(
         &actual,
         expect![[r#"
-            [Strip 3 of 5 / 42–52]
+            [Strip 3 of~5 / 42–52]
             Boys 13–15, Indonesia: strip 3 of 5, 42–52~cm.
               The same kind of test: marks on a wall.
               Strip 1 is the lowest. A score counts in whole centimetres, halves up.
@@ -187,7 +187,7 @@ fn a_man_of_twenty_five() {
               These people chose to be tested.
               tape: Men 25–29, our own estimate / average, in cm
               49 | our estimate
-            [Strip 3 of 5 / 41–55]
+            [Strip 3 of~5 / 41–55]
             Men 20–49, Australia: strip 3 of 5, 41–55~cm.
               The same kind of test: marks on a wall.
               Pages differ: some take the best jump, some the mean. The range covers both.
@@ -225,7 +225,7 @@ fn a_woman_of_forty_seven() {
               It is not known who stands behind these limits.
               tape: Women 40–49, hospital, South Korea / average, in cm
               30 | average
-            [Strip 2 to 3 of 5 / 20–45]
+            [Strip 2 to~3 of~5 / 20–45]
             Women 20–49, Australia: strip 2 to 3 of 5, 20–45~cm. With the ± it could be any of these.
               The same kind of test: marks on a wall.
               Pages differ: some take the best jump, some the mean. The range covers both.

@@ -58,7 +58,7 @@ pub fn page(app: App) -> Tree {
 fn moving(app: App, hand: RwSignal<Hand>) -> Tree {
     let words = app.w();
     let is_playing = RwSignal::new(true);
-    let class = move || if is_playing.get() { "film" } else { "film film--paused" };
+    let class = move || if is_playing.get() { "motion" } else { "motion motion--paused" };
     let press = move || {
         let words = app.w();
         let label = if is_playing.get() { words.technique_pause() } else { words.technique_play() };
@@ -68,7 +68,7 @@ fn moving(app: App, hand: RwSignal<Hand>) -> Tree {
         <section class="stack">
             <p class="moving">{words.technique_intro()}</p>
             <div class=class role="img" aria-label=words.technique_film()>
-                <div class="film__strip">
+                <div class="motion__strip">
                     {move || drawing_view(&film(hand.get() == Hand::Left, FILM), "film")}
                 </div>
             </div>

@@ -220,11 +220,11 @@ fn the_place_at_each_age() {
     check(
         &text,
         expect![[r#"
-        2025-09-26: Strip 2 of 5 (Boys 13–15, Indonesia)
-        2026-03-24: Strip 2 of 5 (Boys 13–15, Indonesia)
-        2026-04-03: Strip 2 of 5 (Boys 13–15, Indonesia)
-        2026-05-27: Strip 2 of 5 (Boys 13–15, Indonesia)
-    "#]],
+            2025-09-26: Strip 2 of~5 (Boys 13–15, Indonesia)
+            2026-03-24: Strip 2 of~5 (Boys 13–15, Indonesia)
+            2026-04-03: Strip 2 of~5 (Boys 13–15, Indonesia)
+            2026-05-27: Strip 2 of~5 (Boys 13–15, Indonesia)
+        "#]],
     );
 }
 

@@ -53,7 +53,7 @@ fn sheet(app: App, class: &Class, blank: bool) -> Tree {
     let body: Vec<_> = all.iter().map(|row| line(&words, class, row, trials)).collect();
     view! {
         <div class="scroll" tabindex="0" role="region" aria-label=words.class_sheet()>
-            <table class="sheet">
+            <table class="roster">
                 <caption>{title}</caption>
                 <thead>
                     <tr>
