@@ -79,3 +79,22 @@ test("a spreadsheet brings its tests in once", async () => {
   watch.assertCalm();
   await context.close();
 });
+
+test("what is really measured does not go with the example", async () => {
+  const { page, watch, context } = await open();
+  await savedTest(page, here.host.url);
+  await page.goto(`${here.host.url}#/example`);
+  await press(page, "Show me an example");
+  await page.getByRole("button", { name: "Heron", exact: true }).waitFor();
+  for (const route of ["class", "add"]) {
+    await page.goto(`${here.host.url}#/${route}`);
+    await heading(page, "Example");
+  }
+  await page.goto(`${here.host.url}#/`);
+  await press(page, "Start a test");
+  await heading(page, "Ready check");
+  assert.equal(await page.getByText("Example: these people").count(), 0);
+  await page.locator("a.chip", { hasText: /^Me$/ }).waitFor();
+  watch.assertCalm();
+  await context.close();
+});

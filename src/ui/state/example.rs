@@ -41,6 +41,9 @@ impl App {
 
     /// Throws the invented family away and shows the person's own again.
     pub fn end_example(self) {
+        if !self.example.get_untracked() {
+            return;
+        }
         self.held.update_value(|held| {
             if let Some(real) = held.real.take() {
                 *held = *real;

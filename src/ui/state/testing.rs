@@ -31,6 +31,8 @@ pub struct ReadyView {
 impl App {
     /// Begins a test of the person shown, or goes on with a draft.
     pub fn begin(self) {
+        // A real jump belongs to a real person: the invented family would take it along when it goes.
+        self.end_example();
         if self.is_visiting() {
             self.go(&self.where_to_go_on());
             return;
@@ -57,6 +59,7 @@ impl App {
 
     /// Begins a test timed in the air, or goes on with a draft. It needs no reach.
     pub fn begin_clock(self, device: Device, variant: Variant) {
+        self.end_example();
         let Some(person) = self.person() else {
             self.wanted_clock.set(Some((device, variant)));
             self.go(&Route::Who);
@@ -198,6 +201,10 @@ impl App {
         match (route.step(), is_ready) {
             (Some(_), None) => Route::Home,
             (Some(1..), Some(false)) => Route::Ready,
+            // What somebody really measured would go with the invented family.
+            _ if matches!(route, Route::Class(_) | Route::Add) && self.example.get_untracked() => {
+                Route::Example
+            }
             // A class has chosen all that is chosen there.
             _ if *route == Route::Setup && self.is_visiting() => Route::Reach,
             _ if *route == Route::Who && self.is_visiting() => self.where_to_go_on(),
