@@ -153,4 +153,20 @@ impl App {
         self.look.set(look);
         (self.ports().set_look)(look);
     }
+
+    /// Chooses the language of the page. Until its words are there, the page stays as it is.
+    pub fn choose_language(self, language: &'static Language) {
+        let ports = self.ports();
+        (ports.keep_language)(language.tag);
+        let loading = (ports.load_language)(language.tag);
+        (ports.spawn)(Box::pin(async move {
+            let Some(speech) = loading.await else {
+                return self.language_missing.set(Some(language));
+            };
+            (ports.show_language)(&speech);
+            self.language_missing.set(None);
+            self.language.set(speech.tag);
+            self.words.set(speech.words);
+        }));
+    }
 }
