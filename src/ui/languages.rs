@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use two_marks::history::KeyValue;
 use two_marks::text::{Language, Pack, Words, languages};
 
 use super::browser::local_storage::LocalStorage;

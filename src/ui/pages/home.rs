@@ -49,6 +49,7 @@ pub fn page(app: App) -> Tree {
                     {words.home_about()}
                 </a>
                 <p class="small soft">{words.home_works_offline()}</p>
+                {super::language::chooser(app)}
             </nav>
         </main>
         {start_or_go_on(app, move || app.begin())}

@@ -8,6 +8,7 @@ use two_marks::history::{
     BACKUP_BYTES_MAX, Backup, BackupProblem, Conflict, JournalEntry, Preview, SaveError, SumCheck,
     read_backup, write_backup,
 };
+use two_marks::text::Language;
 
 use super::{App, FileText, Look, Notice, Shared};
 
