@@ -65,3 +65,71 @@ impl Pack {
         Some(found.unwrap_or(other)).filter(|template| !template.is_empty())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::{EnglishLocale, Words, english};
+    use super::*;
+    use proptest::prelude::*;
+    use std::sync::Arc;
+
+    /// A pack whose every message says its own number.
+    fn text() -> String {
+        let mut text = format!("{KIND} ltr {SHAPE}\n");
+        text.extend((0..MESSAGES).map(|at| format!("m{at}\tone=one{at}\n")));
+        text + END + "\n"
+    }
+
+    #[test]
+    fn forms_stand_in_the_order_of_the_english_catalogue() {
+        let pack = Pack::read(text()).unwrap();
+        assert_eq!(english().len(), MESSAGES);
+        assert_eq!(pack.form(0, "other"), Some("m0"));
+        assert_eq!(pack.form(7, "one"), Some("one7"));
+        assert_eq!(pack.form(7, "few"), Some("m7"));
+        assert_eq!(pack.form(MESSAGES - 1, "one"), Some(format!("one{}", MESSAGES - 1).as_str()));
+        assert!(!pack.is_rtl());
+        assert!(Pack::read(text().replacen("ltr", "rtl", 1)).unwrap().is_rtl());
+    }
+
+    #[test]
+    fn a_pack_of_another_catalogue_is_refused() {
+        let other = text().replacen(SHAPE, "0123456789abcdef", 1);
+        assert_eq!(Pack::read(other), Err(PackFault::Head));
+        assert_eq!(Pack::read("<!doctype html>\n".to_owned()), Err(PackFault::Head));
+        let longer = text().replacen("m0\t", "m0\nm0\t", 1);
+        assert_eq!(Pack::read(longer), Err(PackFault::Length));
+    }
+
+    #[test]
+    fn a_pack_that_broke_off_anywhere_is_refused() {
+        let whole = text();
+        for end in 0..whole.len() {
+            assert!(Pack::read(whole[..end].to_owned()).is_err(), "cut at {end}");
+        }
+    }
+
+    #[test]
+    fn what_is_not_translated_is_said_in_english() {
+        let at = english().iter().position(|message| message.id == "start_test").unwrap();
+        let text = text().replacen(&format!("m{at}\tone=one{at}\n"), "\n", 1);
+        let pack = Arc::new(Pack::read(text).unwrap());
+        let words = Words::with_pack(Arc::new(EnglishLocale), pack);
+        assert_eq!(words.start_test(), "Start a test");
+        assert!(words.home_purpose().starts_with('m'));
+    }
+
+    proptest! {
+        #[test]
+        fn any_text_is_read_or_refused(
+            line in "\\PC{0,40}", place in 0..MESSAGES, category in "[a-z=]{0,6}",
+        ) {
+            let _ = Pack::read(line.clone());
+            let text = text().replacen(&format!("m{place}\t"), &format!("{line}\t"), 1);
+            if let Ok(pack) = Pack::read(text) {
+                let words = Words::with_pack(Arc::new(EnglishLocale), Arc::new(pack.clone()));
+                let _ = (pack.form(place, &category), words.fill(place, None, &["a"]));
+            }
+        }
+    }
+}

@@ -53,7 +53,8 @@ pub fn packed(english: &[Entry], translated: &[Entry], is_rtl: bool) -> String {
 
 fn line(translated: &Entry, english: &Entry) -> String {
     let form = |wanted: &str| translated.forms.iter().find(|(category, _)| category == wanted);
-    let mut line = form("other").map(|(_, template)| numbered(template, english)).unwrap_or_default();
+    let mut line =
+        form("other").map(|(_, template)| numbered(template, english)).unwrap_or_default();
     for (category, template) in &translated.forms {
         if category != "other" {
             line.push_str(&format!("\t{category}={}", numbered(template, english)));

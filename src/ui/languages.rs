@@ -5,9 +5,9 @@ use std::sync::Arc;
 use two_marks::history::KeyValue;
 use two_marks::text::{Language, Pack, Words, languages};
 
+use super::browser::language;
 use super::browser::local_storage::LocalStorage;
 use super::browser::locale::BrowserLocale;
-use super::browser::language;
 use super::state::{Later, Speech};
 
 /// Where the choice is kept: `public/early.js` reads both before the first paint.

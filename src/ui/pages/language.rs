@@ -24,8 +24,8 @@ pub fn chooser(app: App) -> Tree {
     view! {
         <details class="tongues">
             <summary>
-                <span>{words.language_label()}</span>
-                <b>{name.unwrap_or_default()}</b>
+                <span class="hidden-words">{words.language_label()}</span>
+                <span>{name.unwrap_or_default()}</span>
             </summary>
             {list(app)}
         </details>
