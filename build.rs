@@ -3,42 +3,53 @@
 
 #[path = "src/text/catalogue.rs"]
 mod catalogue;
+#[path = "xtask/src/catalogues.rs"]
+mod catalogues;
+#[path = "src/text/languages.rs"]
+mod languages;
+#[path = "src/text/packing.rs"]
+mod packing;
 
 use std::{env, error::Error, fmt::Write as _, fs, path::Path};
 
 use catalogue::{Entry, Kind};
 
 fn main() -> Result<(), Box<dyn Error>> {
-    println!("cargo::rerun-if-changed=src/text/en");
-    println!("cargo::rerun-if-changed=src/text/catalogue.rs");
+    println!("cargo::rerun-if-changed=src/text");
+    println!("cargo::rerun-if-changed=xtask/src/catalogues.rs");
     println!("cargo::rerun-if-changed=build.rs");
     println!("cargo::rerun-if-env-changed=TWO_MARKS_COMMIT");
-    let mut files: Vec<_> = fs::read_dir("src/text/en")?
-        .map(|file| Ok(file?.path()))
-        .collect::<Result<_, std::io::Error>>()?;
-    files.sort();
-    let mut entries = Vec::new();
-    for file in files.iter().filter(|file| file.extension().is_some_and(|end| end == "txt")) {
-        let (read, faults) = catalogue::parse(&fs::read_to_string(file)?);
-        if let Some(fault) = faults.first() {
-            return Err(format!("{}:{}: {}", file.display(), fault.line, fault.what).into());
-        }
-        let page = file.file_stem().and_then(|stem| stem.to_str()).unwrap_or_default().to_owned();
-        entries.extend(read.into_iter().map(|entry| (page.clone(), entry)));
-    }
-    for (at, (_, entry)) in entries.iter().enumerate() {
-        if entries.iter().take(at).any(|(_, earlier)| earlier.id == entry.id) {
-            return Err(format!("the message {} stands twice", entry.id).into());
-        }
-    }
-    let target = Path::new(&env::var("OUT_DIR")?).join("messages.rs");
-    fs::write(target, generated(&entries)?)?;
+    let entries = catalogues::read(Path::new("src/text/en"))?;
+    let list = fs::read_to_string("src/text/languages.txt")?;
+    let tongues = languages::tongues(&list).ok_or("src/text/languages.txt cannot be read")?;
+    let messages: Vec<Entry> = entries.iter().map(|(_, entry)| entry.clone()).collect();
+    let out = env::var("OUT_DIR")?;
+    let write = |name: &str, text: String| fs::write(Path::new(&out).join(name), text);
+    write("english.txt", packing::packed(&messages, &messages, false))?;
+    write("shape.rs", shape(&messages))?;
+    write("messages.rs", generated(&entries, &tongues)?)?;
     Ok(())
 }
 
-fn generated(entries: &[(String, Entry)]) -> Result<String, std::fmt::Error> {
+fn shape(messages: &[Entry]) -> String {
+    let shape = packing::shape(messages);
+    format!("const SHAPE: &str = \"{shape:016x}\";\nconst MESSAGES: usize = {};\n", messages.len())
+}
+
+fn generated(
+    entries: &[(String, Entry)],
+    tongues: &[languages::Tongue],
+) -> Result<String, std::fmt::Error> {
     let mut code = String::new();
-    writeln!(code, "pub(super) static ENGLISH: &[Message] = &[")?;
+    writeln!(code, "static LANGUAGES: &[Language] = &[")?;
+    let line = |tag: &str, name: &str, note: &str| {
+        format!("    Language {{ tag: {tag:?}, name: {name:?}, note: {note:?} }},")
+    };
+    writeln!(code, "{}", line("en", "English", ""))?;
+    for tongue in tongues {
+        writeln!(code, "{}", line(&tongue.tag, &tongue.name, &tongue.note))?;
+    }
+    writeln!(code, "];\n\nstatic ENGLISH: &[Message] = &[")?;
     for (page, entry) in entries {
         writeln!(
             code,

@@ -5,7 +5,7 @@
 const head = document.head;
 
 function start() {
-  const link = head.querySelector('link[rel="preload"][as="fetch"]');
+  const link = head.querySelector('link[rel="preload"][href$=".wasm"]');
   const wasm = link.href;
   const glue = wasm.replace(/_bg\.wasm$/, ".js");
   // The preload itself is not checked against its hash by every browser; this is.

@@ -1,13 +1,16 @@
 //! Every word a person sees, from one catalogue, and how numbers and dates are written.
 //!
 //! English is compiled from `src/text/en/*.txt` into one typed function per message on [`Words`].
-//! Other languages are packs of the same form, read on demand. Numbers, dates and plural categories
-//! come from a [`Locale`] given from outside; [`EnglishLocale`] is its native twin.
+//! Other languages are folders of the same form, which the build turns into packs; the page reads
+//! one on demand. Numbers, dates and plural categories come from a [`Locale`] given from outside;
+//! [`EnglishLocale`] is its native twin.
 
 pub mod catalogue;
+pub mod languages;
 mod locale;
 mod numbers;
 mod pack;
+pub mod packing;
 mod picture;
 mod said;
 mod said_clock;
@@ -21,7 +24,7 @@ mod said_sources;
 mod said_touch;
 mod wall_labels;
 
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 pub use locale::{DateForm, EnglishLocale, Locale};
 pub use pack::{Pack, PackFault};
@@ -46,12 +49,34 @@ pub struct Message {
     pub forms: &'static [(&'static str, &'static str)],
 }
 
+/// A language of the page.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Language {
+    /// Its tag (BCP 47).
+    pub tag: &'static str,
+    /// Its name in itself.
+    pub name: &'static str,
+    /// In itself, that no native speaker has checked it; empty when one has.
+    pub note: &'static str,
+}
+
 include!(concat!(env!("OUT_DIR"), "/messages.rs"));
 
-/// The English catalogue, for checks and for translators' tools.
+/// The English catalogue, for checks and for translators' tools. What the page itself reads is
+/// the compact form, without names.
 pub fn english() -> &'static [Message] {
     ENGLISH
 }
+
+/// All languages, English first.
+pub fn languages() -> &'static [Language] {
+    LANGUAGES
+}
+
+static COMPILED: LazyLock<Option<Pack>> = LazyLock::new(|| {
+    let text = include_str!(concat!(env!("OUT_DIR"), "/english.txt"));
+    Pack::read(text.to_owned()).ok()
+});
 
 /// The words of one language, with its way of writing numbers and dates.
 #[derive(Clone)]
@@ -82,31 +107,22 @@ impl Words {
 
     /// Message number `at` with its arguments in order.
     fn fill(&self, at: usize, count: Option<u32>, values: &[&str]) -> String {
-        let Some(message) = ENGLISH.get(at) else {
-            return String::new();
-        };
         let category = count.map_or("other", |count| self.locale.plural(count));
         let translated = self.pack.as_ref().and_then(|pack| pack.form(at, category));
-        let template = translated.unwrap_or_else(|| form(message.forms, category));
-        fill_template(template, message.arguments, values)
+        let english = || COMPILED.as_ref().and_then(|pack| pack.form(at, category));
+        fill_template(translated.or_else(english).unwrap_or_default(), values)
     }
 }
 
-/// The form of a category, or `other` where the language makes no difference.
-fn form(forms: &'static [(&'static str, &'static str)], category: &str) -> &'static str {
-    let named = |name: &str| forms.iter().find(|(form, _)| *form == name);
-    named(category).or_else(|| named("other")).map_or("", |(_, template)| template)
-}
-
-fn fill_template(template: &str, names: &[&str], values: &[&str]) -> String {
+fn fill_template(template: &str, values: &[&str]) -> String {
     let mut text = String::with_capacity(template.len() + 16);
     let mut rest = template;
     while let Some((before, after)) = rest.split_once('{') {
         text.push_str(before);
-        let Some((name, next)) = after.split_once('}') else {
+        let Some((place, next)) = after.split_once('}') else {
             break;
         };
-        let value = names.iter().position(|known| *known == name).and_then(|at| values.get(at));
+        let value = place.parse().ok().and_then(|at: usize| values.get(at));
         text.push_str(value.copied().unwrap_or_default());
         rest = next;
     }
@@ -130,7 +146,6 @@ mod tests {
 
     #[test]
     fn a_value_with_braces_is_not_a_placeholder() {
-        let filled = fill_template("Hello {name}.", &["name"], &["{name}"]);
-        assert_eq!(filled, "Hello {name}.");
+        assert_eq!(fill_template("Hello {0}.", &["{0}"]), "Hello {0}.");
     }
 }

@@ -2,6 +2,7 @@
 
 mod browser;
 mod components;
+mod languages;
 mod pages;
 mod prelude;
 mod start;

@@ -2,43 +2,46 @@
 
 use std::cell::RefCell;
 use std::rc::Rc;
-use std::sync::Arc;
 
 use leptos::prelude::*;
 
 use two_marks::history::{JournalEntry, KeyValue, Memory, keys};
 use two_marks::measure::ClipFault;
 use two_marks::share::Route;
-use two_marks::text::Words;
+use two_marks::text::Language;
 
 use super::browser::journal::Journal;
 use super::browser::local_storage::LocalStorage;
-use super::browser::locale::{self, BrowserLocale};
+use super::browser::locale;
 use super::browser::session_storage::SessionStorage;
 use super::browser::{
     clock, device, files, locks, page, panic, picture, random, sharing, video, worker,
 };
+use super::languages;
 use super::pages;
 use super::prelude::{IntoTree, Tree, view};
-use super::state::{App, FILM, FileText, Keeping, Later, Look, Ports, Reel, Shared, Shelf};
+use super::state::{App, FILM, FileText, Keeping, Later, Look, Ports, Reel, Shared, Shelf, Speech};
 
 /// Starts the page.
 pub fn start() {
     panic::install_hook();
+    languages::start(open);
+}
+
+fn open(speech: Speech, missing: Option<&'static Language>) {
     let journal = Rc::new(JournalLine::default());
-    // The words are English; their numbers and dates follow the person's own kind of English.
-    let words = Words::english(Arc::new(BrowserLocale::for_language("en-GB")));
     let route = route_now(&page::hash());
     let opened = browser_shelf().and_then(|shelf| {
-        App::open(ports(shelf, true, &journal), words.clone(), route.clone()).ok()
+        App::open(ports(shelf, true, &journal), speech.clone(), route.clone()).ok()
     });
     let in_memory = || {
         let shelf = Shelf(Rc::new(Memory::new()));
-        App::open(ports(shelf, false, &journal), words, route).ok()
+        App::open(ports(shelf, false, &journal), speech, route).ok()
     };
     let Some(app) = opened.or_else(in_memory) else {
         return;
     };
+    app.language_missing.set(missing);
     // Mounting also sets up what runs work that ends later, so it comes first.
     if let Some(root) = page::root() {
         leptos::mount::mount_to_renderer(&root, move || view(app)).forget();
@@ -123,6 +126,9 @@ fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
         is_kept,
         look: look_now(),
         prefers_inches: locale::prefers_inches(),
+        load_language: languages::load,
+        show_language: languages::show,
+        keep_language: languages::keep,
         draft: Shelf(draft),
         now: clock::now,
         id_bytes: || random::id_bytes().ok(),
@@ -311,12 +317,14 @@ fn view(app: App) -> Tree {
     beat_where_needed(app);
     name_and_focus(app);
     view! {
-        {pages::skip_link(app)}
+        {move || pages::skip_link(app)}
+        {move || pages::language_missing(app)}
         {move || pages::example_banner(app)}
         {move || pages::update_notice(app)}
         {move || pages::store_trouble(app)}
         {move || {
             let route = app.route.get();
+            app.words.track();
             untrack(|| {
                 let allowed = app.allowed(&route);
                 if allowed == route {

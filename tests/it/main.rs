@@ -22,6 +22,8 @@ mod interrupted;
 #[cfg(test)]
 mod keeping;
 #[cfg(test)]
+mod languages;
+#[cfg(test)]
 mod layers;
 #[cfg(test)]
 mod oracles;

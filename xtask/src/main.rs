@@ -19,6 +19,17 @@ mod digest;
 
 mod notices;
 
+// What the program's own build reads of the words, the packs are made of too.
+#[path = "../../src/text/catalogue.rs"]
+mod catalogue;
+mod catalogues;
+#[path = "../../src/text/languages.rs"]
+mod languages;
+#[path = "../../src/text/packing.rs"]
+mod packing;
+
+mod packs;
+
 mod finish;
 
 mod page;

@@ -4,6 +4,7 @@
 //! Compilers differ, so each has entries of its own. A compiler without any is reported and not
 //! judged.
 
+use crate::packs;
 use crate::page;
 use crate::places;
 use crate::shell::{self, Outcome, problem};
@@ -112,6 +113,10 @@ fn measure() -> Outcome<Sizes> {
     }
     let Sizes { raw, brotli, gzip } = total;
     println!("   {raw:>8} raw {brotli:>7} brotli {gzip:>7} gzip  first load");
+    for name in packs::named(&page) {
+        let brotli = packed("brotli", &["--best", "--stdout"], &dist.join(name))?;
+        println!("   {brotli:>27} brotli only for its readers  {name}");
+    }
     Ok(total)
 }
 

@@ -10,6 +10,7 @@ pub mod device;
 pub mod files;
 pub mod journal;
 mod js;
+pub mod language;
 mod listener;
 pub mod local_storage;
 pub mod locale;

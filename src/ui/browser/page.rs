@@ -88,7 +88,11 @@ pub fn set_theme(theme: Option<&str>) {
     set_root_attribute("data-theme", theme);
 }
 
-fn set_root_attribute(name: &str, value: Option<&str>) {
+pub(super) fn root_attribute(name: &str) -> Option<String> {
+    document()?.document_element()?.get_attribute(name)
+}
+
+pub(super) fn set_root_attribute(name: &str, value: Option<&str>) {
     if let Some(root) = document().and_then(|document| document.document_element()) {
         let _ = match value {
             Some(value) => root.set_attribute(name, value),

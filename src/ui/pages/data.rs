@@ -16,6 +16,7 @@ pub fn page(app: App) -> Tree {
         {plain_head(app, words.data_title(), &Route::Home)}
         <main id="main" tabindex="-1" class="pad stack-wide">
             {move || own(app)}
+            {super::language::section(app)}
             {looks(app)}
         </main>
         {floor(act_link(words.go_home(), Route::Home.to_string()))}

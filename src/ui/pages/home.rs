@@ -12,9 +12,12 @@ pub fn page(app: App) -> Tree {
     let words = app.w();
     view! {
         <header class="home-head pad">
-            <h1 id="title" tabindex="-1">
-                {words.app_name()}
-            </h1>
+            <div class="row-apart">
+                <h1 id="title" tabindex="-1">
+                    {words.app_name()}
+                </h1>
+                {super::language::chooser(app)}
+            </div>
             {move || people(app)}
         </header>
         <main id="main" tabindex="-1">

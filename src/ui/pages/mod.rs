@@ -25,6 +25,7 @@ mod history_line;
 mod home;
 mod jumps;
 mod keeping;
+mod language;
 mod lost;
 mod power;
 mod paper;
@@ -55,6 +56,7 @@ use crate::ui::prelude::*;
 use two_marks::share::Route;
 
 pub use example::banner as example_banner;
+pub use language::missing as language_missing;
 
 use super::components::{Icon, alert, button, notice};
 use super::state::{App, Notice};

@@ -11,10 +11,10 @@ use two_marks::history::{
 use two_marks::measure::{Device, Session, TrendKey, Variant};
 use two_marks::quantity::{Age, JumpHeight, Moment, Reading, Unit};
 use two_marks::share::Route;
-use two_marks::text::Words;
+use two_marks::text::{Language, Words};
 
 use super::backups::Picked;
-use super::{Film, Keeping, Look, Ports, Sheet, Shelf};
+use super::{Film, Keeping, Look, Ports, Sheet, Shelf, Speech};
 
 /// Something to tell the person, until they have read it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -44,6 +44,10 @@ pub enum Notice {
 pub struct App {
     /// The words and numbers of the reader's language.
     pub words: RwSignal<Words>,
+    /// The tag of that language.
+    pub language: RwSignal<&'static str>,
+    /// The language whose words did not arrive.
+    pub language_missing: RwSignal<Option<&'static Language>>,
     /// The page shown.
     pub route: RwSignal<Route>,
     /// Everybody, by nickname.
@@ -118,10 +122,12 @@ pub(super) struct Held {
 impl App {
     /// Opens the store and reads what is there. A storage that does not answer is an error for the
     /// caller, who hands in memory then.
-    pub fn open(ports: Ports, words: Words, route: Route) -> Result<Self, StoreError> {
+    pub fn open(ports: Ports, speech: Speech, route: Route) -> Result<Self, StoreError> {
         let (store, troubles) = Store::open(ports.shelf.clone())?;
         let app = Self {
-            words: RwSignal::new(words),
+            words: RwSignal::new(speech.words),
+            language: RwSignal::new(speech.tag),
+            language_missing: RwSignal::new(None),
             route: RwSignal::new(route),
             people: RwSignal::new(Vec::new()),
             person_key: RwSignal::new(None),

@@ -18,6 +18,6 @@ pub use app::{App, Notice};
 pub use backups::Picked;
 pub use classes::ClassFile;
 pub use film::{Chosen, FILM, Film, Instant, Reel, Stage};
-pub use ports::{FileText, Keeping, Later, Look, Ports, Shared, Shelf};
+pub use ports::{FileText, Keeping, Later, Look, Ports, Shared, Shelf, Speech};
 pub use sheets::{Rows, Sheet};
 pub use testing::may_reuse;

@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use two_marks::history::{JournalEntry, KeyValue, StoreError};
 use two_marks::quantity::Moment;
+use two_marks::text::Words;
 
 /// A shelf of texts by key: the browser's storage, or memory where there is none.
 #[derive(Clone)]
@@ -58,6 +59,17 @@ pub enum Look {
     Sun,
 }
 
+/// A language with its words at hand.
+#[derive(Clone)]
+pub struct Speech {
+    /// Its tag.
+    pub tag: &'static str,
+    /// Whether it is written from right to left.
+    pub is_rtl: bool,
+    /// Its words.
+    pub words: Words,
+}
+
 /// Whether the browser may clear the storage by itself.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Keeping {
@@ -94,6 +106,12 @@ pub struct Ports {
     pub look: Look,
     /// Whether people of this locale measure in inches.
     pub prefers_inches: bool,
+    /// The words of a language by its tag; nothing when they do not arrive.
+    pub load_language: fn(&'static str) -> Later<Option<Speech>>,
+    /// Writes a language on the document.
+    pub show_language: fn(&Speech),
+    /// Keeps the choice of a language for the next start.
+    pub keep_language: fn(&str),
     /// The draft of this tab.
     pub draft: Shelf,
     /// The clock.
