@@ -44,7 +44,9 @@ mod two_rulers;
 mod wall_scale;
 
 pub use card::{CARD, CardWords, card};
-pub use class_wall::{Brick, ClassWall, Course, FEWEST_BRICKS, Middle, class_wall, courses};
+pub use class_wall::{
+    Brick, ClassWall, Course, FEWEST_BRICKS, Middle, WallBand, class_wall, courses,
+};
 pub use decimate::decimated;
 pub use figure::{figure, figure_between};
 pub use film::{FILM_FRAMES, film};

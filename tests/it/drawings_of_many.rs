@@ -271,7 +271,7 @@ fn class<'a>(bricks: &'a [Brick], frame: Frame) -> ClassWall<'a> {
         number: "30.5",
     });
     let (unit, count_label) = (Unit::Centimetre, &|count: usize| count.to_string());
-    ClassWall { frame, unit, bricks, middle, tick_label: &cm, count_label }
+    ClassWall { frame, unit, bricks, middle, bands: &[], tick_label: &cm, count_label }
 }
 
 #[test]
