@@ -3,7 +3,7 @@
 import { CHROME_4X, inPage, openSlow } from "./slow.mjs";
 import { median, RUNS } from "./numbers.mjs";
 import { follow, keptOffline, mounted, press } from "../kit.mjs";
-import { heading, measureAll, saved, savedTest, taps } from "../steps.mjs";
+import { heading, saved, savedTest, wholeTest } from "../steps.mjs";
 
 const spread = (values) => ({ median: median(values), low: Math.min(...values), high: Math.max(...values) });
 
@@ -139,7 +139,7 @@ function backup(tests) {
   return JSON.stringify({ kind: "two-marks backup", version: 1, records });
 }
 
-/** Opening the season of so many tests, and saving one more. */
+/** Opening the season of so many tests. */
 export async function season(browser, url, tests) {
   const { context, page, slow } = await openSlow(browser, { rate: 1 });
   await page.goto(`${url}#/data`);
@@ -154,11 +154,14 @@ export async function season(browser, url, tests) {
     await page.getByRole("link", { name: "Season" }).waitFor();
     return inPage(page, 'main a[href="#/season"], a[href="#/season"]', "Season");
   });
-  // Every write of one more test, in the units that the store counts: UTF-16.
-  await page.goto(`${url}#/`);
-  await press(page, "Start a test");
-  await page.locator("h1").waitFor();
-  await measureAll(page, taps(page));
+  await context.close();
+  return spread(open);
+}
+
+/** Saving a first test, and every write of it in the units that the store counts: UTF-16. */
+export async function save(browser, url) {
+  const { context, page } = await openSlow(browser);
+  await wholeTest(page, url);
   await page.evaluate(() => {
     globalThis.written = { store: 0, journal: 0 };
     const set = Storage.prototype.setItem;
@@ -190,13 +193,13 @@ export async function season(browser, url, tests) {
   await press(page, "Save result");
   await saved(page);
   await page.waitForFunction(() => globalThis.savedAt);
-  const save = await page.evaluate(() => ({
+  const seen = await page.evaluate(() => ({
     work: globalThis.saveWork,
     shown: globalThis.savedAt - globalThis.saveFrom,
     ...globalThis.written,
   }));
   await context.close();
-  return { open: spread(open), save };
+  return seen;
 }
 
 /** Opening a class whose station has taken down everybody. */

@@ -6,12 +6,14 @@
 
 import { cpSync, existsSync, readFileSync, readdirSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import { execFileSync } from "node:child_process";
+import { fileURLToPath } from "node:url";
 import { brotliCompressSync, constants } from "node:zlib";
 
 import { scratch, startBrowser, startHost } from "../kit.mjs";
 import { coreTimes } from "./core.mjs";
 import { lighthouse } from "./lighthouse.mjs";
-import { firstTap, offlineStart, season, table, worstInteraction } from "./page.mjs";
+import { firstTap, offlineStart, save, season, table, worstInteraction } from "./page.mjs";
 import { firstLoad, sizes } from "./sizes.mjs";
 import { document } from "./report.mjs";
 
@@ -42,6 +44,13 @@ async function measure(name, work) {
   }
 }
 
+/** What the script beside this one prints of a store of 10,000 tests, as it stands. */
+function store() {
+  const script = fileURLToPath(new URL("store.mjs", import.meta.url));
+  if (!existsSync(script)) return undefined;
+  return execFileSync(process.execPath, [script], { encoding: "utf8", stdio: ["ignore", "pipe", "inherit"] });
+}
+
 const places = [packed(page), packed(floor)];
 const [host, floorHost] = [
   await startHost({ folder: places[0].folder }),
@@ -57,15 +66,17 @@ const result = {
 };
 result.page.lighthouse = await measure("Lighthouse, page", () => lighthouse(script, host.url));
 result.floor.lighthouse = await measure("Lighthouse, floor", () => lighthouse(script, floorHost.url));
-result.page.firstTap = await measure("first tap, page", () => firstTap(browser, host.url, ".home-start, #app button"));
+result.page.firstTap = await measure("first tap, page", () => firstTap(browser, host.url, "#main-action"));
 result.floor.firstTap = await measure("first tap, floor", () => firstTap(browser, floorHost.url, "#first"));
 result.interaction = await measure("worst interaction", () => worstInteraction(browser, host.url));
 result.offline = await measure("offline start", () => offlineStart(browser, host));
 result.season = await measure("season of 300", () => season(browser, host.url, 300));
+result.save = await measure("saving a test", () => save(browser, host.url));
 result.table = await measure("class table of 40", () => table(browser, host.url, 40));
 await browser.stop();
 for (const one of [host, floorHost]) await one.stop();
 for (const place of places) place.release();
+result.store = await measure("store of 10,000", () => store());
 const text = document(result);
 writeFileSync(output, text);
 console.log(`\n${text}`);
