@@ -30,7 +30,7 @@ const SWITCHES = [
   "--disable-sync",
 ];
 
-function browserPath() {
+export function browserPath() {
   const chosen = process.env.TWO_MARKS_CHROMIUM;
   const known = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
   const found = [chosen, ...known].find((path) => path && existsSync(path));

@@ -44,6 +44,8 @@ mod check;
 
 mod shots;
 
+mod bench;
+
 use shell::{Outcome, problem};
 use std::process::ExitCode;
 
@@ -55,6 +57,7 @@ cargo xtask <command>
   build                      leave the finished page in dist/
   dev [--port N]             serve, and build again on each save
   shots                      pictures of every route and state, under target/shots/
+  bench                      measure the page by hand and write docs/speed.md
   sizes [--accept REASON]    compare the page's size with docs/sizes.tsv, or enter it there
 
   host FOLDER [--lan] [--port N] [--prefix PATH] [--log FILE]
@@ -95,6 +98,7 @@ fn run(arguments: &[String]) -> Outcome<bool> {
         "build" => page::build(),
         "dev" => page::dev(rest),
         "shots" => shots::run(),
+        "bench" => bench::run(),
         "sizes" => sizes::command(rest),
         "finish" => finish::run(),
         "help" | "--help" | "-h" => {

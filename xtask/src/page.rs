@@ -26,7 +26,8 @@ pub fn dev(rest: &[String]) -> Outcome {
     shell::stay("serving while developing", &mut trunk)
 }
 
-fn trunk(wasm: &Wasm) -> Outcome<Command> {
+/// A call of Trunk with its tools and compiler in place.
+pub fn trunk(wasm: &Wasm) -> Outcome<Command> {
     let path = tools::ready()?;
     let program = std::env::current_exe().map_err(|why| format!("xtask's own path: {why}."))?;
     let mut trunk = Command::new(path[0].join("trunk"));
