@@ -40,6 +40,8 @@ mod sizes;
 
 mod browser;
 
+mod dependencies;
+
 mod check;
 
 mod shots;
@@ -58,6 +60,7 @@ cargo xtask <command>
   dev [--port N]             serve, and build again on each save
   shots                      pictures of every route and state, under target/shots/
   bench                      measure the page by hand and write docs/speed.md
+  advisories                 published advisories on what is depended on, as far as they can be asked
   sizes [--accept REASON]    compare the page's size with docs/sizes.tsv, or enter it there
 
   host FOLDER [--lan] [--port N] [--prefix PATH] [--log FILE]
@@ -84,6 +87,7 @@ fn run(arguments: &[String]) -> Outcome<bool> {
     };
     match command.as_str() {
         "test" => return check::run(),
+        "advisories" => return dependencies::advisories(),
         "serve" => {
             let options = host::Options::parse(rest, places::dist())?;
             page::build()?;

@@ -1,6 +1,6 @@
 // The table of docs/speed.md.
 
-import { cpus, totalmem } from "node:os";
+import { cpus, loadavg, totalmem } from "node:os";
 import { total } from "./sizes.mjs";
 
 const kb = (bytes) => `${(bytes / 1000).toFixed(1)} kB`;
@@ -78,6 +78,7 @@ lowest and the highest; they differ from machine to machine, so no check judges 
 - Lighthouse: ${lighthouse ? `${lighthouse.version}, its mobile profile (simulated slow 4G, processor 4 times slower)` : "not run"}
 - All times in the page are with the processor 4 times slower. The "first tap" comes over a line
   slowed to slow 4G in the browser itself, which is slower than Lighthouse's simulation.
+- Load of the machine over the last quarter of an hour, at the end: ${loadavg()[2].toFixed(1)}
 - Floor: the framework with one field, one button and one list, built in the same run with the same
   settings (\`tests/browser/bench/floor/\`). Ratio: the page over the floor.
 
