@@ -49,6 +49,11 @@ fn every_picture_of_a_season_holds_its_words_and_has_its_size() {
             nothing_leaves(&picture.drawing, &what);
             words_do_not_touch(&picture.drawing, &what);
             assert_eq!((picture.drawing.width, picture.drawing.height), (CARD.width, CARD.height));
+            // The wall ends where the source begins, however many lines stand above it.
+            let source = labels(&picture.drawing).into_iter().next_back().map(|label| label.area());
+            let dado = picture.drawing.items.iter().find(|item| item.paint() == Some(Paint::Dado));
+            let (source, dado) = source.zip(dado.map(Item::area)).unwrap();
+            assert!(dado.bottom() <= source.y, "{what}: {dado:?} {source:?}");
             let svg = picture.svg();
             assert!(svg.starts_with(
                 "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"1080\" height=\"1350\""
