@@ -159,6 +159,10 @@ async function season(page, url, visit) {
   await follow(page, "Season");
   await heading(page, "Season");
   await visit("season-girl");
+  await follow(page, "Picture of the season");
+  await heading(page, "Picture of the season");
+  for (const box of await page.getByRole("checkbox").all()) await box.check();
+  await visit("season-picture-everything");
   await page.goto(`${url}#/tests`);
   await heading(page, "All tests");
   await visit("tests-many");

@@ -39,6 +39,7 @@ mod rulers;
 mod season;
 mod season_choose;
 mod season_more;
+mod season_picture;
 mod season_plan;
 mod result_record;
 mod setup;
@@ -81,6 +82,7 @@ pub fn page(app: App, route: &Route) -> Tree {
         Route::Result(id) => result::page(app, id.clone()),
         Route::History => history::page(app),
         Route::Season => season::page(app),
+        Route::SeasonPicture => season_picture::page(app),
         Route::Change(id) => change::page(app, id),
         Route::Add => add::page(app),
         Route::Glossary => glossary::page(app),
@@ -164,6 +166,7 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Result(_) => words.result_title(),
         Route::History => words.history_title(),
         Route::Season => words.season_title(),
+        Route::SeasonPicture => words.picture_season_title(),
         Route::Change(_) => words.form_change_title(),
         Route::Add => words.form_add_title(),
         Route::Glossary => words.words_title(),
