@@ -226,6 +226,48 @@ async function teacher(page, url, visit) {
   await visit("class-lesson");
 }
 
+/** A class of twelve on two days, with tables: everything that its pages can show. */
+async function filledClass(page, url, visit) {
+  const id = "BwcHBwcHAAAAAAAAAAAAAA";
+  const rule = { v: 1, r: 1, e: 1781458200000 };
+  const setup = { u: "cm/2", reaches: 1, trials: 3, rest: 30, numbers: 12, age: "12-14", cmp: "female" };
+  const records = [{ ...rule, k: "c", i: id, name: "Class 7A", ...setup, pupils: [{ no: 3, cmp: "male" }] }];
+  for (const [at, d] of [20260302, 20260601].entries()) {
+    for (let no = 1; no <= 12; no += 1) {
+      const i = `${String.fromCharCode(65 + at)}${String.fromCharCode(64 + no)}${"A".repeat(20)}`;
+      const best = 2180 + ((no * 37) % 130) + at * 15;
+      const trials = no === 4 ? [best] : [best - 15, best, { foul: "step" }, best - 5];
+      const tired = no === 6 ? { tired: true } : {};
+      records.push({ ...rule, k: "n", i, c: id, d, no, u: "cm/2", reach: [1900], trials, ...tired });
+    }
+  }
+  const file = JSON.stringify({ kind: "two-marks backup", version: 1, records });
+  await page.goto(`${url}#/data`);
+  await mounted(page);
+  await page.locator("#restore-file").setInputFiles({
+    name: "class.json",
+    mimeType: "application/json",
+    buffer: Buffer.from(file),
+  });
+  await press(page, "Restore this");
+  await page.getByText("Restored.").waitFor();
+  const hub = `${url}#/class/${id}`;
+  await page.goto(hub);
+  await heading(page, "Class 7A");
+  await page.locator(".class-table").waitFor();
+  await visit("class-filled");
+  await page.getByLabel("Bands behind the bricks").selectOption({ index: 1 });
+  await page.locator('[class*="band"]').first().waitFor({ state: "attached" });
+  await page.getByText("Published bands", { exact: true }).click();
+  await page.getByLabel("One number with other tables").selectOption("3");
+  await visit("class-filled-bands");
+  for (const part of ["wall", "sheet", "setup", "station"]) {
+    await page.goto(`${hub}/${part}`);
+    await page.locator("h1").waitFor();
+    await visit(`class-filled-${part}`);
+  }
+}
+
 /** The invented family. */
 async function example(page, url, visit) {
   await page.goto(`${url}#/example`);
@@ -248,6 +290,7 @@ export const WALKS = {
   season,
   grownUp,
   teacher,
+  filledClass,
   example,
 };
 
