@@ -65,7 +65,7 @@ pub use scale::{Scale, Tick, Weight, ticks};
 pub use scene::{Anchor, Area, Drawing, Frame, Item, Label, Point, estimated_width};
 pub use season_wall::{
     BandSpan, Change, MOST_POINTS, SeasonDrawing, SeasonPoint, SeasonWall, SmoothPoint, Track,
-    TrackPoint, season_wall,
+    TrackPoint, season_frame, season_wall,
 };
 pub use svg_path::{lines_path, polygon_path, polyline_path};
 pub use svg_text::{Export, escaped, svg_body, svg_file};

@@ -2,7 +2,7 @@
 
 use super::{Picture as Asked, picture};
 use crate::assess::{BandChoice, SeasonStory};
-use crate::chart::{CardWords, card};
+use crate::chart::{CardWords, card, season_frame};
 use crate::quantity::Unit;
 use crate::text::{Picture, Words};
 
@@ -57,7 +57,8 @@ pub fn season_card(
         hides_months: !fields.dates,
         ..Asked::default()
     };
-    let drawn = picture(story, words, unit, around.wall_frame(), asked);
+    let frame = season_frame(around.wall_frame(), usize::from(fields.reach));
+    let drawn = picture(story, words, unit, frame, asked);
     let count = u32::try_from(story.tests.len()).unwrap_or(u32::MAX);
     let answered = if is_told { words.picture_season_answer(answer) } else { String::new() };
     let told = [answered, growth.clone()].into_iter().filter(|line| !line.is_empty());

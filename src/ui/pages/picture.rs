@@ -39,7 +39,7 @@ pub fn page(app: App, id: String) -> Tree {
         picture_of(app, &test, fields)
     });
     let (title, intro) = (words.picture_title(), words.picture_intro());
-    shown(app, Around { back, title, intro, more: Tree::Nothing }, boxes, ticked, picture)
+    shown(app, Around { back, title, intro, more: Tree::Nothing }, ticks(boxes, ticked), picture)
 }
 
 fn picture_of(app: App, test: &Test, fields: PictureFields) -> Option<Picture> {
@@ -65,13 +65,7 @@ pub(super) struct Around {
 }
 
 /// A picture with its boxes and its ways out.
-pub(super) fn shown(
-    app: App,
-    around: Around,
-    boxes: Vec<TickBox>,
-    ticked: Ticked,
-    picture: Memo<Option<Picture>>,
-) -> Tree {
+pub(super) fn shown(app: App, around: Around, ticks: Tree, picture: Memo<Option<Picture>>) -> Tree {
     let words = app.w();
     let said = RwSignal::new(String::new());
     let show = move || {
@@ -87,7 +81,7 @@ pub(super) fn shown(
                 <p>{around.intro}</p>
                 <fieldset class="checks">
                     <legend class="label">{words.picture_fields()}</legend>
-                    {ticks(boxes, ticked)}
+                    {ticks}
                 </fieldset>
                 <p class="soft">{words.picture_plain()}</p>
                 {around.more}
@@ -100,7 +94,7 @@ pub(super) fn shown(
 }
 
 /// One box for each thing that may be seen, each empty at first.
-fn ticks(boxes: Vec<TickBox>, ticked: Ticked) -> Tree {
+pub(super) fn ticks(boxes: Vec<TickBox>, ticked: Ticked) -> Tree {
     let boxes: Vec<_> = boxes
         .into_iter()
         .enumerate()

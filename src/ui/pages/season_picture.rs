@@ -6,7 +6,7 @@ use two_marks::share::Route;
 use two_marks::text::Picture;
 
 use super::common::plain_head;
-use super::picture::{Around, shown};
+use super::picture::{Around, TickBox, shown, ticks};
 use super::season::{Chosen, name};
 use super::season_choose::which;
 use crate::ui::components::{act_link, floor};
@@ -28,20 +28,6 @@ pub fn page(app: App) -> Tree {
         .into_tree();
     }
     let ticked = RwSignal::new([false; 5]);
-    let has = |of: fn(&SeasonStory) -> bool| {
-        chosen.story.with_untracked(|story| story.as_ref().is_some_and(of))
-    };
-    let boxes = vec![
-        ("nickname", words.picture_nickname(), true),
-        ("date", words.picture_season_dates(), true),
-        ("answer", words.picture_season_answer_tick(), has(|story| story.has_answer())),
-        ("band", words.picture_season_bands(), untrack(|| chosen.band_choice()).is_some()),
-        (
-            "floor",
-            words.picture_season_reach(),
-            has(|story| story.tests.iter().any(|test| test.reach.is_some())),
-        ),
-    ];
     let picture: Memo<Option<Picture>> = Memo::new(move |_| {
         let [nickname, dates, answer, band, reach] = ticked.get();
         let bands = if band { chosen.band_choice() } else { None };
@@ -53,5 +39,21 @@ pub fn page(app: App) -> Tree {
     });
     let intro = words.picture_season_intro();
     let more = view! { <section class="stack">{which(app, chosen)}</section> }.into_tree();
-    shown(app, Around { back: Route::Season, title, intro, more }, boxes, ticked, picture)
+    let boxes = view! { {move || ticks(boxes(app, chosen), ticked)} }.into_tree();
+    shown(app, Around { back: Route::Season, title, intro, more }, boxes, picture)
+}
+
+/// The boxes of the season shown: another kind of jump may have an answer where this one has none.
+fn boxes(app: App, chosen: Chosen) -> Vec<TickBox> {
+    let words = app.w();
+    let has =
+        |of: fn(&SeasonStory) -> bool| chosen.story.with(|story| story.as_ref().is_some_and(of));
+    let has_reach = |story: &SeasonStory| story.tests.iter().any(|test| test.reach.is_some());
+    vec![
+        ("nickname", words.picture_nickname(), true),
+        ("date", words.picture_season_dates(), true),
+        ("answer", words.picture_season_answer_tick(), has(SeasonStory::has_answer)),
+        ("band", words.picture_season_bands(), chosen.band_choice().is_some()),
+        ("floor", words.picture_season_reach(), has(has_reach)),
+    ]
 }
