@@ -242,8 +242,8 @@ fn strip(app: App, instant: Instant, chosen: Option<Chosen>) -> Tree {
     .into_tree()
 }
 
-/// Frames a second that cameras offer for slow motion.
-const CAPTURE_RATES: [u32; 4] = [60, 120, 240, 480];
+/// Frames a second that cameras offer. Common practice, no source.
+const CAPTURE_RATES: [u32; 8] = [25, 30, 50, 60, 100, 120, 240, 480];
 
 fn result(app: App) -> Tree {
     let words = app.w();
