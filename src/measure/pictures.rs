@@ -18,6 +18,22 @@ const STRIDE_MICROS: u64 = 4_000;
 /// stride it is a tenth of a second, longer than any frame that counts.
 const STRIDES_MAX: u8 = 25;
 
+/// What a browser tells of the frame that it shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shown {
+    /// Its own time stamp, microseconds.
+    Stamp(u64),
+    /// Only its picture, as a number made of its pixels.
+    Picture(u64),
+}
+
+/// The number that a picture is known by (the 64-bit hash of Fowler, Noll and Vo, variant 1a).
+pub fn picture_number(pixels: &[u8]) -> u64 {
+    pixels.iter().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
+        (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3)
+    })
+}
+
 /// What was seen of a film: when each picture was first and last shown.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Pictures {
@@ -188,6 +204,14 @@ mod tests {
             film.push(film.last().unwrap() + gap);
         }
         film
+    }
+
+    #[test]
+    fn the_number_of_a_picture_is_the_published_hash() {
+        // Test vectors of draft-eastlake-fnv: the empty text, "a" and "foobar".
+        assert_eq!(picture_number(b""), 0xcbf2_9ce4_8422_2325);
+        assert_eq!(picture_number(b"a"), 0xaf63_dc4c_8601_ec8c);
+        assert_eq!(picture_number(b"foobar"), 0x8594_4171_f739_67e8);
     }
 
     #[test]

@@ -6,7 +6,7 @@ use std::rc::Rc;
 use leptos::prelude::*;
 
 use two_marks::history::{JournalEntry, KeyValue, Memory, keys};
-use two_marks::measure::ClipFault;
+use two_marks::measure::{ClipFault, Shown};
 use two_marks::share::Route;
 use two_marks::text::Language;
 
@@ -225,7 +225,7 @@ impl Reel for FilmReel {
         Box::pin(async move { film.stop(FILM).await })
     }
 
-    fn look(&self, micros: u64) -> Later<Option<u64>> {
+    fn look(&self, micros: u64) -> Later<Option<Shown>> {
         let film = self.0.clone();
         Box::pin(async move { film.look(FILM, micros).await })
     }
