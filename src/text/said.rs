@@ -168,7 +168,7 @@ impl Words {
                     }
                     None => self.ready_flagged_unknown(&self.percent(loss.per_mille_max), &until),
                 };
-                (self.ready_flagged(), vec![note])
+                (self.ready_flagged(), vec![note, self.ready_source()])
             }
             Verdict::Wait { loss, until } => {
                 let loss = match own {
@@ -185,7 +185,7 @@ impl Words {
                     }
                 };
                 let title = self.ready_wait(&self.weekday_and_time(until));
-                (title, vec![self.ready_wait_note(), loss])
+                (title, vec![self.ready_wait_note(), loss, self.ready_source()])
             }
         }
     }
