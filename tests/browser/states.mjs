@@ -257,7 +257,7 @@ async function filledClass(page, url, visit) {
   await page.locator(".class-table").waitFor();
   await visit("class-filled");
   await page.getByLabel("Bands behind the bricks").selectOption({ index: 1 });
-  await page.locator('[class*="band"]').first().waitFor({ state: "attached" });
+  await page.locator("svg .fill-recess").first().waitFor({ state: "attached" });
   await page.getByText("Published bands", { exact: true }).click();
   await page.getByLabel("One number with other tables").selectOption("3");
   await visit("class-filled-bands");
