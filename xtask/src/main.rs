@@ -19,6 +19,8 @@ mod digest;
 
 mod notices;
 
+mod parts;
+
 mod finish;
 
 mod page;
