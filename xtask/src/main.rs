@@ -29,6 +29,7 @@ mod languages;
 mod packing;
 
 mod packs;
+mod parts;
 
 mod finish;
 
