@@ -59,8 +59,9 @@ pub fn cut(folder: &Path, page: &str, shrink: bool) -> Outcome<String> {
     let stem = format!("two-marks-{hash}");
     let loader_name = format!("parts-{hash}.js");
     let glue = glue
-        .replace(LINK, &format!("./{loader_name}"))
-        .replace("two-marks_bg", &format!("{stem}_bg"));
+        .replace(&format!("from \"{LINK}\""), &format!("from \"./{loader_name}\""))
+        // The program alone: the module of the same stem is a name inside the program too.
+        .replace("two-marks_bg.wasm", &format!("{stem}_bg.wasm"));
     let loader = loader.replace("@GLUE@", &format!("{stem}.js"));
     let files = [
         (format!("{stem}.js"), glue.into_bytes()),
@@ -85,7 +86,9 @@ fn file_name(stem: &str) -> String {
 /// Lets wasm-bindgen write the glue of the main file, and returns it.
 fn glue(work: &Path, main: &Path) -> Outcome<String> {
     let mut bindgen = Command::new("wasm-bindgen");
-    bindgen.args(["--target", "web", "--no-typescript", "--out-name", "two-marks", "--out-dir"]);
+    // The parts share the linker's own table of functions with the main file, so its export stays.
+    bindgen.args(["--target", "web", "--no-typescript", "--keep-lld-exports"]);
+    bindgen.args(["--out-name", "two-marks", "--out-dir"]);
     shell::run("wasm-bindgen", bindgen.arg(work).arg(main))?;
     shell::read_file(&work.join("two-marks.js"))
 }
