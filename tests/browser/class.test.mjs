@@ -8,7 +8,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 
 import {
-  VIEWPORTS,
+  arrived,
   assertAccessible,
   choose,
   fill,
@@ -18,6 +18,7 @@ import {
   press,
   scratch,
   startProfile,
+  VIEWPORTS,
 } from "./kit.mjs";
 import { heading, keep, stage } from "./steps.mjs";
 
@@ -439,7 +440,7 @@ test("the pages of a class are accessible and fit a narrow screen, in light and 
     addresses.push(`#${(await page.locator(".link-text").textContent()).trim().split("#")[1]}`);
     for (const address of addresses) {
       await page.goto(`${here.host.url}${address}`);
-      await page.locator("h1").waitFor();
+      await arrived(page);
       await assertAccessible(page);
       const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
       assert.ok(wide <= 0, `${address} is ${wide} px too wide`);

@@ -190,6 +190,16 @@ export async function mounted(page) {
   await page.waitForFunction(() => document.querySelector("#app")?.childElementCount > 0);
 }
 
+/** Waits for the page itself, past what stands in its place while a part of it is fetched. */
+export async function arrived(page) {
+  await page.waitForFunction(
+    () => document.querySelector("h1") && !document.querySelector('main [aria-busy="true"]'),
+  );
+}
+
+/** Whether an address is that of a part of the program, fetched when a page of it is opened. */
+export const isPart = (url) => /\/(part|shared)-[\w-]+\.wasm$/.test(url);
+
 /** Waits until the worker holds the whole page. */
 export async function keptOffline(page) {
   await page.waitForFunction(() => document.documentElement.dataset.offlineReady === "yes");

@@ -6,7 +6,7 @@
 
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { fill, follow, mounted, press } from "./kit.mjs";
+import { arrived, fill, follow, mounted, press } from "./kit.mjs";
 import { firstOpen, heading, keep, measureAll, passReady, saved, taps } from "./steps.mjs";
 
 const ROUTES = new URL("../../src/share/route.rs", import.meta.url);
@@ -24,11 +24,11 @@ async function firstVisit(page, url, visit) {
   await visit("start");
   for (const route of ["tests", "data"]) {
     await page.goto(`${url}#/${route}`);
-    await page.locator("h1").waitFor();
+    await arrived(page);
     await visit(`${route}-empty`);
   }
   await page.goto(`${url}#/no-such-page`);
-  await page.locator("h1").waitFor();
+  await arrived(page);
   await visit("lost");
 }
 
@@ -77,7 +77,7 @@ async function floorHeights(page, url, visit) {
     // Steps of a test lead home while none is under way; the walk has shown them.
     if (["who", "warm-up", "test", "reach", "jumps", "check", "ready", "clock-film"].includes(route)) continue;
     await page.goto(`${url}#/${route}`);
-    await page.locator("h1").waitFor();
+    await arrived(page);
     await visit(route === "" ? "home" : route);
   }
 }
@@ -178,7 +178,7 @@ async function season(page, url, visit) {
   await follow(page, "Leave it as it was");
   await heading(page, "Result");
   await page.locator('main a[href^="#/picture/"]').click();
-  await page.locator("h1").waitFor();
+  await arrived(page);
   await visit("picture");
 }
 
@@ -193,7 +193,7 @@ async function grownUp(page, url, visit) {
   await saved(page);
   await visit("result-adult");
   await page.goto(`${url}#/touch`);
-  await page.locator("h1").waitFor();
+  await arrived(page);
   await visit("touch-adult");
   await page.goto(`${url}#/power`);
   await page.getByLabel("Show me the estimate").check();
@@ -218,11 +218,11 @@ async function teacher(page, url, visit) {
   const hub = await page.evaluate(() => location.href);
   for (const part of ["show", "wall", "collect", "sheet", "station"]) {
     await page.goto(`${hub}/${part}`);
-    await page.locator("h1").waitFor();
+    await arrived(page);
     await visit(`class-${part}`);
   }
   await page.goto(`${url}#/class/lesson`);
-  await page.locator("h1").waitFor();
+  await arrived(page);
   await visit("class-lesson");
 }
 
@@ -263,7 +263,7 @@ async function filledClass(page, url, visit) {
   await visit("class-filled-bands");
   for (const part of ["wall", "sheet", "setup", "station"]) {
     await page.goto(`${hub}/${part}`);
-    await page.locator("h1").waitFor();
+    await arrived(page);
     await visit(`class-filled-${part}`);
   }
 }

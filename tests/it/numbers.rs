@@ -167,13 +167,16 @@ impl Screens {
     fn read() -> Self {
         let mut files = BTreeMap::new();
         texts(&folder("src/ui/pages"), &mut files);
-        let routes = files.remove("pages").unwrap();
-        // "Route::Sure => sure::page(app),"
+        let routes = files.remove("pages").unwrap() + &files.remove("parts").unwrap();
+        // "Route::Sure => super::sure::page(app),"
         let mut page_of: BTreeMap<String, String> = BTreeMap::new();
         for line in routes.lines() {
             if let Some((left, right)) = line.split_once("=>")
-                && let Some(file) =
-                    right.trim().split("::").next().filter(|f| files.contains_key(*f))
+                && let Some(file) = right
+                    .trim()
+                    .split("::")
+                    .find(|f| *f != "super")
+                    .filter(|f| files.contains_key(*f))
             {
                 for route in left.split("Route::").skip(1) {
                     let name: String =

@@ -21,6 +21,8 @@ const OPEN_MS: i32 = 20_000;
 const FRAME_MS: i32 = 4_000;
 /// How long after the seek its frame may be told of.
 const TOLD_MS: i32 = 500;
+/// Paints within which a picture must have come to rest. Design choice.
+const PAINTS_MAX: u8 = 8;
 /// Pixels of a picture that tell it from its neighbours: wide and high.
 const PICTURE: (u32, u32) = (320, 240);
 /// Places of a film at which one picture must differ from the first.
@@ -48,6 +50,15 @@ pub struct Film {
 
 fn video(id: &str) -> Option<HtmlVideoElement> {
     web_sys::window()?.document()?.get_element_by_id(id)?.dyn_into().ok()
+}
+
+/// A promise kept when the page is painted next.
+fn next_paint() -> Promise {
+    Promise::new(&mut |resolve, _| {
+        if let Some(window) = web_sys::window() {
+            let _ = window.request_animation_frame(&resolve);
+        }
+    })
 }
 
 /// A promise kept by the next event of a name.
@@ -159,11 +170,26 @@ impl Film {
         video.set_current_time(seconds);
         within(FRAME_MS, &[sought]).await.ok()?;
         let Some(told) = told else {
-            return self.picture(&video).map(Shown::Picture);
+            return self.still_picture(&video).await.map(Shown::Picture);
         };
         let _ = js::within(TOLD_MS, &told).await;
         let seconds = stamp.get().filter(|time| *time >= 0.0)?;
         Some(Shown::Stamp(js::whole((seconds * 1e6).round())))
+    }
+
+    /// The number of the picture shown, once two paints of the page have shown the same: the end of a
+    /// seek is told now and then before its frame is there, and the one before it would be read.
+    async fn still_picture(&self, video: &HtmlVideoElement) -> Option<u64> {
+        let mut before = None;
+        for _ in 0..PAINTS_MAX {
+            js::within(FRAME_MS, &next_paint()).await.ok()?;
+            let now = self.picture(video)?;
+            if before == Some(now) {
+                return before;
+            }
+            before = Some(now);
+        }
+        None
     }
 
     /// The number of the picture shown.

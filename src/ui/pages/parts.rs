@@ -174,12 +174,21 @@ impl Parts {
         stage.set(Stage::Coming);
         (app.ports().spawn)(Box::pin(async move {
             let arrival = match part {
-                Part::Test => test().await,
+                // Whoever measures will want the result: it may not be missing afterwards.
+                Part::Test => test().await.inspect(|_| self.bring(app, Part::Tests)),
                 Part::Tests => tests().await,
                 Part::More => more().await,
             };
             stage.set(arrival.map_or(Stage::Failed, Stage::Here));
         }));
+    }
+
+    /// Fetches a part ahead of its first page.
+    fn bring(self, app: App, part: Part) {
+        let stage = self.stage(part);
+        if stage.is_some_and(|stage| matches!(stage.get_untracked(), Stage::Away)) {
+            self.fetch(app, part);
+        }
     }
 
     fn failed(self, app: App, part: Part, route: &Route) -> Tree {
@@ -199,7 +208,8 @@ impl Parts {
 }
 
 fn coming(app: App, route: &Route) -> Tree {
-    stand_in(app, route, view! { <p role="status">{app.w().part_coming()}</p> }.into_tree())
+    let said = view! { <p role="status" aria-busy="true">{app.w().part_coming()}</p> };
+    stand_in(app, route, said.into_tree())
 }
 
 /// The head of the page and, in place of its body, what there is to say.
