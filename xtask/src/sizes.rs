@@ -117,6 +117,10 @@ fn measure() -> Outcome<Sizes> {
         let brotli = packed("brotli", &["--best", "--stdout"], &dist.join(name))?;
         println!("   {brotli:>27} brotli only for its readers  {name}");
     }
+    for name in parts(&dist)? {
+        let brotli = packed("brotli", &["--best", "--stdout"], &dist.join(&name))?;
+        println!("   {brotli:>27} brotli only with its pages  {name}");
+    }
     Ok(total)
 }
 
@@ -132,6 +136,17 @@ fn first_load(page: &str) -> Vec<&str> {
         }
     }
     names
+}
+
+/// The files of the cut program that are fetched with the pages that need them.
+fn parts(dist: &Path) -> Outcome<Vec<String>> {
+    let files = std::fs::read_dir(dist).map_err(|why| format!("{}: {why}.", dist.display()))?;
+    let names = files.filter_map(|file| file.ok()?.file_name().into_string().ok());
+    let mut found: Vec<String> = names
+        .filter(|name| name.starts_with("part-") || name.starts_with("shared-"))
+        .collect();
+    found.sort();
+    Ok(found)
 }
 
 fn packed(program: &str, arguments: &[&str], file: &Path) -> Outcome<u64> {
