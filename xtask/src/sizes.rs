@@ -142,9 +142,8 @@ fn first_load(page: &str) -> Vec<&str> {
 fn parts(dist: &Path) -> Outcome<Vec<String>> {
     let files = std::fs::read_dir(dist).map_err(|why| format!("{}: {why}.", dist.display()))?;
     let names = files.filter_map(|file| file.ok()?.file_name().into_string().ok());
-    let mut found: Vec<String> = names
-        .filter(|name| name.starts_with("part-") || name.starts_with("shared-"))
-        .collect();
+    let mut found: Vec<String> =
+        names.filter(|name| name.starts_with("part-") || name.starts_with("shared-")).collect();
     found.sort();
     Ok(found)
 }
