@@ -18,6 +18,8 @@ mod edited;
 #[cfg(test)]
 mod evaluate;
 #[cfg(test)]
+mod fuzzed;
+#[cfg(test)]
 mod hostile;
 #[cfg(test)]
 mod interrupted;

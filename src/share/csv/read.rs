@@ -355,7 +355,7 @@ fn day(text: &str) -> Option<NaiveDate> {
 fn minute(text: &str) -> Result<u16, Fault> {
     let parsed = text.split_once(':').and_then(|(hours, minutes)| {
         let (hours, minutes) = (hours.parse::<u16>().ok()?, minutes.parse::<u16>().ok()?);
-        (hours < 24 && minutes < 60).then_some(hours * 60 + minutes)
+        (hours < 24 && minutes < 60).then(|| hours * 60 + minutes)
     });
     parsed.ok_or(("time", ProblemKind::NotATime))
 }
