@@ -21,8 +21,8 @@ const OPEN_MS: i32 = 20_000;
 const FRAME_MS: i32 = 4_000;
 /// How long after the seek its frame may be told of.
 const TOLD_MS: i32 = 500;
-/// Paints within which a picture must have come to rest. Design choice.
-const PAINTS_MAX: u8 = 8;
+/// Paints that an unchanged picture has to outlast. Design choice.
+const PAINTS: u8 = 2;
 /// Pixels of a picture that tell it from its neighbours: wide and high.
 const PICTURE: (u32, u32) = (320, 240);
 /// Places of a film at which one picture must differ from the first.
@@ -42,6 +42,8 @@ pub struct Film {
     /// The pieces taken down so far.
     pieces: RefCell<Array>,
     listeners: RefCell<Vec<Listener>>,
+    /// The picture of the last look, in a browser that tells no frame times.
+    last_picture: Cell<Option<u64>>,
     /// Where pictures are read, once they are.
     pixels: RefCell<Option<js_sys::Object>>,
     /// The camera went away while it filmed.
@@ -170,26 +172,28 @@ impl Film {
         video.set_current_time(seconds);
         within(FRAME_MS, &[sought]).await.ok()?;
         let Some(told) = told else {
-            return self.still_picture(&video).await.map(Shown::Picture);
+            return self.picture_after_seek(&video).await.map(Shown::Picture);
         };
         let _ = js::within(TOLD_MS, &told).await;
         let seconds = stamp.get().filter(|time| *time >= 0.0)?;
         Some(Shown::Stamp(js::whole((seconds * 1e6).round())))
     }
 
-    /// The number of the picture shown, once two paints of the page have shown the same: the end of a
-    /// seek is told now and then before its frame is there, and the one before it would be read.
-    async fn still_picture(&self, video: &HtmlVideoElement) -> Option<u64> {
-        let mut before = None;
-        for _ in 0..PAINTS_MAX {
-            js::within(FRAME_MS, &next_paint()).await.ok()?;
-            let now = self.picture(video)?;
-            if before == Some(now) {
-                return before;
+    /// The number of the picture shown after a seek. The end of a seek is told now and then before its
+    /// frame is there. Then the picture is still the one before, so only a picture that has not
+    /// changed has to outlast a few paints.
+    async fn picture_after_seek(&self, video: &HtmlVideoElement) -> Option<u64> {
+        let before = self.last_picture.get();
+        let mut now = self.picture(video)?;
+        for _ in 0..PAINTS {
+            if before != Some(now) {
+                break;
             }
-            before = Some(now);
+            js::within(FRAME_MS, &next_paint()).await.ok()?;
+            now = self.picture(video)?;
         }
-        None
+        self.last_picture.set(Some(now));
+        Some(now)
     }
 
     /// The number of the picture shown.
