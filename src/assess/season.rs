@@ -153,6 +153,11 @@ impl SeasonStory {
         self.season.as_ref().map_or(SeasonVerdict::TooFew, |season| season.verdict)
     }
 
+    /// Whether there are enough tests for an answer.
+    pub fn has_answer(&self) -> bool {
+        self.verdict() != SeasonVerdict::TooFew
+    }
+
     /// The tests that the line runs through, oldest first.
     pub fn counted(&self) -> impl DoubleEndedIterator<Item = &StoryTest> {
         self.tests.iter().filter(|test| test.counts())

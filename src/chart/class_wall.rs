@@ -25,6 +25,17 @@ pub struct Middle<'a> {
     pub number: &'a str,
 }
 
+/// One published band behind the bricks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct WallBand<'a> {
+    /// Its lower edge.
+    pub from: Length,
+    /// Its upper edge; the highest is open.
+    pub to: Option<Length>,
+    /// What it says: its place among the bands, never a judgement.
+    pub label: &'a str,
+}
+
 /// Everything the wall of a class needs.
 #[derive(Clone, Copy)]
 pub struct ClassWall<'a> {
@@ -36,6 +47,8 @@ pub struct ClassWall<'a> {
     pub bricks: &'a [Brick],
     /// The middle.
     pub middle: Option<Middle<'a>>,
+    /// Published bands, lowest first; none without an age group and a table.
+    pub bands: &'a [WallBand<'a>],
     /// Writes a number on the measure.
     pub tick_label: &'a dyn Fn(Length) -> String,
     /// Writes how many bricks a course has.
@@ -128,6 +141,8 @@ struct Plan {
     measure: Px,
     brick: Px,
     tag: Px,
+    /// The room for what the bands are called, left of the tag's own lines.
+    names: Px,
 }
 
 /// A class laid in bricks, one for each result: running bond, flagged ones hatched and last, the
@@ -142,6 +157,7 @@ pub fn class_wall(wall: &ClassWall<'_>) -> Option<Drawing> {
     let mut sketch = Sketch::default();
     let corner = Point::new(frame.width, frame.height);
     sketch.rect(Area::between(Point::default(), corner), Paint::Wall);
+    bands(&mut sketch, &plan, wall);
     for (index, course) in courses.iter().enumerate() {
         lay(&mut sketch, &plan, wall, index, *course);
     }
@@ -170,11 +186,48 @@ fn plan(wall: &ClassWall<'_>, courses: &[Course]) -> Option<Plan> {
     let longest = courses.iter().map(|course| course.count()).max()?;
     let longest = i64::try_from(longest).unwrap_or(i64::MAX);
     let quartiles = frame.rems(1_250);
-    let free = plot - tag - quartiles - frame.rems(2_250);
+    let widest = wall.bands.iter().map(|band| estimated_width(band.label, frame.rems(813))).max();
+    let names = widest.map_or(Px::ZERO, |wide| (wide + frame.rems(500)).min(plot.part(1, 4)));
+    let free = plot - tag - quartiles - names - frame.rems(2_250);
     // Half a brick for the running bond.
     let brick = free.part(2, longest.saturating_mul(2).saturating_add(1));
     let brick = brick.clamp(Px::whole(3), frame.rems(2_250));
-    Some(Plan { frame, scale, measure, brick, tag })
+    Some(Plan { frame, scale, measure, brick, tag, names })
+}
+
+/// Every second band is a shade darker and thin lines part them, as behind a season. A band that is
+/// too low for its name, or too narrow, goes without.
+fn bands(sketch: &mut Sketch, plan: &Plan, wall: &ClassWall<'_>) {
+    let frame = plan.frame;
+    let median = wall.middle.map(|middle| plan.scale.y(middle.median));
+    let (left, right) = (plan.measure, frame.width);
+    let size = frame.rems(813);
+    for (place, band) in wall.bands.iter().enumerate() {
+        let lower = plan.scale.y(band.from).clamp(Px::ZERO, frame.height);
+        let upper = band.to.map_or(Px::ZERO, |to| plan.scale.y(to)).clamp(Px::ZERO, frame.height);
+        if upper >= lower {
+            continue;
+        }
+        if place % 2 == 1 {
+            let corner = Point::new(right, lower);
+            sketch.rect(Area::between(Point::new(left, upper), corner), Paint::Band);
+        }
+        if band.to.is_some() && upper > Px::ZERO {
+            sketch.across(left, right, upper, Paint::BandEdge);
+        }
+        let wide = estimated_width(band.label, size);
+        if lower - upper >= size.part(13, 10) && wide <= plan.names {
+            let x = frame.width - plan.tag - frame.rems(1_250) - plan.names;
+            // Beside the line of the middle, not on it.
+            let free =
+                |y: &Px| median.is_none_or(|line| line < *y - size || *y + size.part(1, 4) < line);
+            let middle = upper + (lower - upper).half() + size.part(36, 100);
+            let places = [middle, upper + size.part(11, 10), lower - size.part(3, 10)];
+            if let Some(y) = places.into_iter().find(free) {
+                sketch.text(Point::new(x, y), Anchor::Start, size, Words::OnBand, band.label);
+            }
+        }
+    }
 }
 
 fn lay(sketch: &mut Sketch, plan: &Plan, wall: &ClassWall<'_>, index: usize, course: Course) {

@@ -44,7 +44,9 @@ mod two_rulers;
 mod wall_scale;
 
 pub use card::{CARD, CardWords, card};
-pub use class_wall::{Brick, ClassWall, Course, FEWEST_BRICKS, Middle, class_wall, courses};
+pub use class_wall::{
+    Brick, ClassWall, Course, FEWEST_BRICKS, Middle, WallBand, class_wall, courses,
+};
 pub use decimate::decimated;
 pub use figure::{figure, figure_between};
 pub use film::{FILM_FRAMES, film};
@@ -63,7 +65,7 @@ pub use scale::{Scale, Tick, Weight, ticks};
 pub use scene::{Anchor, Area, Drawing, Frame, Item, Label, Point, estimated_width};
 pub use season_wall::{
     BandSpan, Change, MOST_POINTS, SeasonDrawing, SeasonPoint, SeasonWall, SmoothPoint, Track,
-    TrackPoint, season_wall,
+    TrackPoint, season_frame, season_wall,
 };
 pub use svg_path::{lines_path, polygon_path, polyline_path};
 pub use svg_text::{Export, escaped, svg_body, svg_file};

@@ -133,6 +133,15 @@ pub const MOST_POINTS: usize = 500;
 const AIR: Length = Length::from_mm(10);
 /// The height of one track in thousandths of the font size.
 const TRACK: i64 = 5_500;
+/// The least height of a season without tracks, in the same.
+const LEAST: i64 = 14_000;
+
+/// The frame with a font small enough for a season with so many tracks to fit its height, where it
+/// cannot grow as on a page.
+pub fn season_frame(frame: Frame, tracks: usize) -> Frame {
+    let tracks = i64::try_from(tracks).unwrap_or(0).min(4);
+    Frame { font: frame.font.min(frame.height.part(1_000, LEAST + tracks * TRACK)), ..frame }
+}
 
 pub(super) struct Plan {
     pub(super) frame: Frame,
@@ -149,7 +158,7 @@ pub(super) struct Plan {
 /// the right edge, and the wall cut down to each day's reach.
 pub fn season_wall(wall: &SeasonWall<'_>) -> SeasonDrawing {
     let tracks = i64::try_from(wall.tracks.len()).unwrap_or(0).min(4);
-    let frame = wall.frame.drawable(14_000 + tracks * TRACK);
+    let frame = wall.frame.drawable(LEAST + tracks * TRACK);
     let points = shown(wall);
     let mut sketch = Sketch::default();
     let corner = Point::new(frame.width, frame.height);

@@ -5,6 +5,7 @@ use chrono::NaiveDate;
 use super::find::find_slips;
 use super::slip::{Slip, SlipProblem, class_tag};
 use crate::history::{Class, ClassResult, Id};
+use crate::measure::Session;
 
 /// What a slip means for the class.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -123,7 +124,7 @@ pub fn changes(
             continue;
         }
         if let Some(id) = new_id() {
-            changes.push(Change::Add(slip.to_result(id, class.id, now_utc_ms)));
+            changes.push(Change::Add(slip.to_result(id, class, now_utc_ms)));
         }
     }
     changes
@@ -133,7 +134,7 @@ pub fn changes(
 fn replace(changes: &mut Vec<Change>, results: &[ClassResult], slip: &Slip) -> bool {
     let same = |one: &ClassResult| one.number == slip.number && one.date == slip.date && !one.helps;
     let put = |one: &mut ClassResult| {
-        one.session = slip.session.clone();
+        one.session = Session { key: one.session.key, ..slip.session.clone() };
         one.device_tag = slip.device_tag;
         one.tired = slip.tired;
     };

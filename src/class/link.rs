@@ -1,12 +1,16 @@
 use super::code::{self, CodeProblem, Packed};
 use crate::history::{
-    CLASS_LABEL_BYTES_MAX, CLASS_NUMBERS_MAX, CLASS_REST_SECONDS_MAX, CLASS_TRIALS_MAX, ClassSetup,
-    Id, MarkMethod, REST_STEP_SECONDS, Shown, crc32,
+    CLASS_LABEL_BYTES_MAX, CLASS_NUMBERS_MAX, CLASS_REST_SECONDS_MAX, CLASS_STEPS_MAX,
+    CLASS_TRIALS_MAX, ClassSetup, Id, MarkMethod, REST_STEP_SECONDS, Shown, crc32,
 };
+use crate::measure::{TakeOff, Variant};
 use crate::quantity::{AgeGroup, Division};
 
 /// The first sign of a set-up in version 1.
 const KIND: char = 'C';
+/// The first sign of a set-up with a run-up, which pages of version 1 refuse as newer.
+const RUN_UP_KIND: char = 'E';
+const TAKE_OFFS: [TakeOff; 2] = [TakeOff::OneFoot, TakeOff::TwoFeet];
 /// Longest text read as a set-up. Design choice: a set-up has at most 128 signs; groups take room.
 const TEXT_MAX: usize = 200;
 /// Random bytes of a class id: among 10,000 classes two are alike once in five million cases.
@@ -84,13 +88,21 @@ pub fn write_link(invitation: &Invitation) -> Option<String> {
         (small(setup.label.len()), small(CLASS_LABEL_BYTES_MAX) + 1),
     ]);
     fields.extend(setup.label.bytes().map(|byte| (u32::from(byte), 256)));
+    let kind = match setup.variant {
+        Variant::Approach { steps, take_off } => {
+            fields.push((u32::from(steps - 1), u32::from(CLASS_STEPS_MAX)));
+            fields.push(place_in(&TAKE_OFFS, take_off)?);
+            RUN_UP_KIND
+        }
+        _ => KIND,
+    };
     let seen: Vec<u8> = fields.iter().map(|(value, _)| byte_of(*value)).collect();
     let mut packed = Packed::default();
     packed.put(sum_of(&seen), SUM_LIMIT);
     for (value, limit) in fields.into_iter().rev() {
         packed.put(value, limit);
     }
-    Some(code::write(KIND, &packed))
+    Some(code::write(kind, &packed))
 }
 
 /// Reads the code of a set-up.
@@ -104,7 +116,11 @@ pub fn read_link(text: &str) -> Result<Invitation, LinkProblem> {
     if text.len() > TEXT_MAX {
         return Err(LinkProblem::TooLong);
     }
-    let packed = code::read(KIND, text).map_err(|problem| match problem {
+    let (runs_up, packed) = match code::read(KIND, text) {
+        Err(CodeProblem::Newer) => (true, code::read(RUN_UP_KIND, text)),
+        read => (false, read),
+    };
+    let packed = packed.map_err(|problem| match problem {
         CodeProblem::TooLong => LinkProblem::TooLong,
         CodeProblem::Newer => LinkProblem::Newer,
         CodeProblem::TooShort | CodeProblem::Sign(_) | CodeProblem::Check => LinkProblem::Damaged,
@@ -125,11 +141,18 @@ pub fn read_link(text: &str) -> Result<Invitation, LinkProblem> {
     let age = reader.one_of(&AGES)?;
     let length = reader.byte(small(CLASS_LABEL_BYTES_MAX) + 1);
     let label = (0..length).map(|_| reader.byte(256)).collect();
+    let variant = if runs_up {
+        let steps = 1 + reader.byte(u32::from(CLASS_STEPS_MAX));
+        Variant::Approach { steps, take_off: reader.one_of(&TAKE_OFFS)? }
+    } else {
+        Variant::Standing
+    };
     if reader.packed.take(SUM_LIMIT) != sum_of(&reader.seen) || !reader.packed.is_empty() {
         return Err(LinkProblem::Damaged);
     }
     let setup = ClassSetup {
         label: String::from_utf8(label).map_err(|_| LinkProblem::OutOfRange)?,
+        variant,
         marks,
         division,
         reaches,

@@ -5,6 +5,7 @@
 //! records. A code either reads as exactly what was written or is refused with its reason. A class
 //! of fewer than eight results has no picture and no middle.
 
+mod bands;
 pub mod code;
 mod collect;
 mod find;
@@ -17,6 +18,7 @@ mod station;
 mod table;
 mod visit;
 
+pub use bands::{ClassBands, class_bands};
 pub use collect::{Arrival, Change, Rule, Verdict, changes, preview};
 pub use find::{Found, TEXT_BYTES_MAX, find_slips};
 pub use link::{Invitation, LinkProblem, class_id, read_link, write_link};
@@ -24,6 +26,6 @@ pub use picture::{ClassChange, Middle, Moved, Summary, Trust, change, summary};
 pub use plan::{LESSON_MINUTES, LessonPlan, lesson_plan};
 pub use sheet::{class_csv, class_trials_csv};
 pub use slip::{DEVICE_TAGS, Slip, SlipFault, SlipProblem, class_tag};
-pub use station::{Order, Queue, Step, Task, roster_of};
+pub use station::{Order, Queue, StationDraft, Step, Task, roster_of, station_day};
 pub use table::{Row, rows, test_days};
 pub use visit::{Visit, device_tag, new_session};

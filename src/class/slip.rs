@@ -1,7 +1,7 @@
 use chrono::{NaiveDate, TimeDelta};
 
 use super::code::{self, CodeProblem, Packed};
-use crate::history::{CLASS_NUMBERS_MAX, ClassResult, Id, MarkMethod};
+use crate::history::{CLASS_NUMBERS_MAX, Class, ClassResult, Id, MarkMethod};
 use crate::measure::{FoulReason, Hand, Reach, Session, TrendKey, Trial};
 use crate::quantity::{Division, Length, Reading};
 
@@ -76,9 +76,12 @@ impl Slip {
         }
     }
 
-    /// The stored result that a slip becomes.
-    pub fn to_result(&self, id: Id, class: Id, now_utc_ms: i64) -> ClassResult {
-        let mut result = ClassResult::new(id, class, self.date, self.number, self.session.clone());
+    /// The stored result that a slip becomes in a class. A slip does not say which jump it was: that
+    /// is the class's.
+    pub fn to_result(&self, id: Id, class: &Class, now_utc_ms: i64) -> ClassResult {
+        let mut result =
+            ClassResult::new(id, class.id, self.date, self.number, self.session.clone());
+        result.session.key = class.setup.key();
         result.stamp.edited_utc_ms = now_utc_ms;
         result.device_tag = self.device_tag;
         result.tired = self.tired;

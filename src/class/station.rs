@@ -1,6 +1,8 @@
 //! The queue at the wall: who comes next, and for what.
 
-use crate::history::{CLASS_NUMBERS_MAX, Class, ClassResult, MarkMethod};
+use chrono::NaiveDate;
+
+use crate::history::{CLASS_NUMBERS_MAX, Class, ClassResult, Id, MarkMethod};
 use crate::measure::Reach;
 
 /// In which order readings are taken.
@@ -89,6 +91,92 @@ impl Queue {
     }
 }
 
+/// A station in a tab, so that a reload goes on: which class, which day, and what was said of the
+/// order. Nothing of anybody's health has a place in it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StationDraft {
+    /// The class.
+    pub class: Id,
+    /// The day it was written: on another day a station begins anew.
+    pub written_on: NaiveDate,
+    /// The day of the test.
+    pub day: NaiveDate,
+    /// The order.
+    pub queue: Queue,
+}
+
+impl StationDraft {
+    /// As text for the tab's own storage.
+    pub fn to_text(&self) -> String {
+        let list = |numbers: &[u8]| {
+            let texts: Vec<String> = numbers.iter().map(u8::to_string).collect();
+            texts.join(",")
+        };
+        let order = match self.queue.order {
+            Order::ByRound => "rounds",
+            Order::ByPupil => "pupils",
+        };
+        format!(
+            "{} {} {} {order} later:{} stopped:{} called:{}",
+            self.class,
+            self.written_on,
+            self.day,
+            list(&self.queue.later),
+            list(&self.queue.stopped),
+            list(self.queue.called.as_slice()),
+        )
+    }
+
+    /// From that text, where it is of this class and was written today; anything else is none.
+    pub fn parse(text: &str, class: Id, today: NaiveDate) -> Option<Self> {
+        let parts: Vec<&str> = text.split(' ').collect();
+        let [id, written_on, day, order, later, stopped, called] = parts.as_slice() else {
+            return None;
+        };
+        let list = |text: &str, name: &str| -> Option<Vec<u8>> {
+            let texts = text.strip_prefix(name)?.split(',').filter(|text| !text.is_empty());
+            texts.map(number).collect()
+        };
+        let order = match *order {
+            "rounds" => Order::ByRound,
+            "pupils" => Order::ByPupil,
+            _ => return None,
+        };
+        let queue = Queue {
+            order,
+            later: list(later, "later:")?,
+            stopped: list(stopped, "stopped:")?,
+            called: list(called, "called:")?.first().copied(),
+        };
+        let draft = Self {
+            class: Id::parse(id)?,
+            written_on: written_on.parse().ok()?,
+            day: day.parse().ok()?,
+            queue,
+        };
+        (draft.class == class && draft.written_on == today && draft.day <= today).then_some(draft)
+    }
+}
+
+/// The day that was typed for a class test; none for another text and for a day to come.
+///
+/// ```
+/// use chrono::NaiveDate;
+/// use two_marks::class::station_day;
+/// let today = NaiveDate::from_ymd_opt(2026, 3, 2).unwrap();
+/// assert_eq!(station_day("2026-02-27", today), NaiveDate::from_ymd_opt(2026, 2, 27));
+/// assert_eq!(station_day("2026-03-03", today), None);
+/// ```
+pub fn station_day(text: &str, today: NaiveDate) -> Option<NaiveDate> {
+    text.trim().parse().ok().filter(|day| *day <= today && *day >= FIRST_DAY)
+}
+
+/// Earlier days are slips of the pen. Design choice.
+const FIRST_DAY: NaiveDate = match NaiveDate::from_ymd_opt(2000, 1, 1) {
+    Some(day) => day,
+    None => NaiveDate::MIN,
+};
+
 fn round_of(class: &Class, task: Task) -> usize {
     match task {
         Task::Reach(place) => place,
@@ -157,4 +245,32 @@ pub fn roster_of(text: &str) -> Option<Vec<u8>> {
 
 fn number(text: &str) -> Option<u8> {
     text.parse().ok().filter(|number| (1..=CLASS_NUMBERS_MAX).contains(number))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::class_id;
+    use super::*;
+
+    #[test]
+    fn a_station_survives_a_reload_of_the_same_day_and_nothing_else() {
+        let day = |day| NaiveDate::from_ymd_opt(2026, 3, day).unwrap();
+        let queue =
+            Queue { order: Order::ByPupil, later: vec![9, 2], stopped: vec![4], called: Some(30) };
+        let class = class_id([3; 16]);
+        let draft = StationDraft { class, written_on: day(5), day: day(2), queue };
+        let text = draft.to_text();
+        assert_eq!(StationDraft::parse(&text, class, day(5)), Some(draft.clone()));
+        let plain = StationDraft { queue: Queue::default(), ..draft };
+        assert_eq!(StationDraft::parse(&plain.to_text(), class, day(5)), Some(plain));
+        assert_eq!(StationDraft::parse(&text, class, day(6)), None, "another day");
+        assert_eq!(StationDraft::parse(&text, class_id([4; 16]), day(5)), None, "another class");
+        for (from, to) in [("pupils", "any"), ("later:9", "later:0"), ("03-02", "03-06")] {
+            assert!(text.contains(from));
+            assert_eq!(StationDraft::parse(&text.replace(from, to), class, day(5)), None, "{to}");
+        }
+        for wrong in ["", "a b c d e f g", &"x ".repeat(999)] {
+            assert_eq!(StationDraft::parse(wrong, class, day(5)), None);
+        }
+    }
 }

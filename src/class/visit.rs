@@ -3,7 +3,7 @@
 use super::link::{Invitation, read_link, write_link};
 use super::slip::DEVICE_TAGS;
 use crate::history::{ClassSetup, MarkMethod};
-use crate::measure::{Hand, Reach, Session, TrendKey};
+use crate::measure::{Hand, Reach, Session};
 
 /// A pupil on their way through a class test. It lives in the tab alone.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -45,7 +45,7 @@ pub fn device_tag(random: [u8; 16]) -> u16 {
 
 /// An empty test as a class does it.
 pub fn new_session(setup: &ClassSetup) -> Session {
-    let mut session = Session::new(TrendKey::USUAL, Hand::Right, setup.division);
+    let mut session = Session::new(setup.key(), Hand::Right, setup.division);
     if setup.marks == MarkMethod::BetweenMarks {
         session.reach = Reach::MarkOnly;
     }

@@ -20,7 +20,7 @@ pub struct TrialField {
     /// A time in the air, which is no reading and cannot be typed here.
     pub air: Option<FlightTime>,
     /// How it was measured when it was saved, until another way is chosen for all.
-    own: Option<MarkMethod>,
+    pub(super) own: Option<MarkMethod>,
 }
 
 /// A saved test being changed, or an earlier result being added by hand: everything as typed. Nothing

@@ -7,6 +7,7 @@ mod answers;
 mod draft;
 mod form;
 mod form_checks;
+mod form_draft;
 mod form_field;
 mod judged;
 mod progress;

@@ -1,9 +1,9 @@
 //! Between today's records of classes and their wire types.
 
-use super::class_record::{CLASS_NUMBERS_MAX, Class, ClassResult, ClassSetup, Shown};
+use super::class_record::{CLASS_NUMBERS_MAX, Class, ClassResult, ClassSetup, Pupil, Shown};
 use super::codec::{
     date_number, date_of, id, in_range, name, name_unless_default, session_from_wire,
-    session_to_wire, stamp, value, value_or,
+    session_to_wire, stamp, value, value_or, variant_from_wire, variant_to_wire,
 };
 use super::format::class_v1 as wire;
 use super::format::v1::VERSION;
@@ -19,6 +19,7 @@ impl Named for Shown {
 /// A class as it is written.
 pub(super) fn class_to_wire(class: &Class) -> wire::Class {
     let setup = &class.setup;
+    let (jump, steps, off) = variant_to_wire(setup.variant);
     wire::Class {
         v: VERSION,
         k: wire::CLASS.to_owned(),
@@ -27,6 +28,9 @@ pub(super) fn class_to_wire(class: &Class) -> wire::Class {
         e: class.stamp.edited_utc_ms,
         name: setup.label.clone(),
         u: name(setup.division),
+        jump,
+        steps,
+        off,
         marks: name_unless_default(setup.marks),
         reaches: setup.reaches,
         trials: setup.trials,
@@ -37,6 +41,8 @@ pub(super) fn class_to_wire(class: &Class) -> wire::Class {
         numbers: setup.numbers,
         age: setup.age.map(name),
         roster: class.roster.clone(),
+        cmp: class.compare.map(name),
+        pupils: class.pupils.iter().map(pupil_to_wire).collect(),
         away: class.archived,
         extra: class.extra.0.clone(),
     }
@@ -46,6 +52,7 @@ pub(super) fn class_to_wire(class: &Class) -> wire::Class {
 pub(super) fn class_from_wire(wire: wire::Class) -> Result<Class, Why> {
     let setup = ClassSetup {
         label: wire.name,
+        variant: variant_from_wire(wire.jump.as_ref(), wire.steps, wire.off.as_deref())?,
         marks: value_or(wire.marks.as_ref(), MarkMethod::FromFloor, "marks")?,
         division: value(&wire.u, "u")?,
         reaches: wire.reaches,
@@ -65,13 +72,36 @@ pub(super) fn class_from_wire(wire: wire::Class) -> Result<Class, Why> {
     if !rises || !wire.roster.iter().all(in_numbers) {
         return Err(Why::Field("roster"));
     }
+    let pupils: Vec<Pupil> =
+        wire.pupils.into_iter().map(pupil_from_wire).collect::<Result<_, _>>()?;
+    if !pupils.windows(2).all(|pair| pair.first().map(of) < pair.last().map(of)) {
+        return Err(Why::Field("pupils"));
+    }
     Ok(Class {
         id: id(&wire.i)?,
         stamp: stamp(wire.r, wire.e)?,
         setup,
         roster: wire.roster,
+        compare: wire.cmp.map(|text| value(&text, "cmp")).transpose()?,
+        pupils,
         archived: wire.away,
         extra: Extra(wire.extra),
+    })
+}
+
+const fn of(pupil: &Pupil) -> u8 {
+    pupil.number
+}
+
+fn pupil_to_wire(pupil: &Pupil) -> wire::Pupil {
+    wire::Pupil { no: pupil.number, age: pupil.age.map(name), cmp: pupil.compare.map(name) }
+}
+
+fn pupil_from_wire(wire: wire::Pupil) -> Result<Pupil, Why> {
+    Ok(Pupil {
+        number: in_range(wire.no, 1, CLASS_NUMBERS_MAX, "no")?,
+        age: wire.age.map(|text| value(&text, "age")).transpose()?,
+        compare: wire.cmp.map(|text| value(&text, "cmp")).transpose()?,
     })
 }
 

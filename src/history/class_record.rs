@@ -2,8 +2,8 @@ use chrono::NaiveDate;
 
 use super::record::{Extra, MarkMethod, Stamp};
 use super::{Id, clean_line};
-use crate::measure::Session;
-use crate::quantity::{AgeGroup, Division};
+use crate::measure::{Session, TrendKey, Variant};
+use crate::quantity::{AgeGroup, Compare, Division};
 
 /// Longest name of a class, in visible characters.
 pub const CLASS_LABEL_MAX: usize = 32;
@@ -17,6 +17,8 @@ pub const CLASS_TRIALS_MAX: u8 = 6;
 pub const CLASS_REST_SECONDS_MAX: u16 = 300;
 /// Rest is set in steps of so many seconds. Design choice.
 pub const REST_STEP_SECONDS: u16 = 5;
+/// Most steps of a class's run-up. Design choice, as in the page's own test.
+pub const CLASS_STEPS_MAX: u8 = 5;
 /// The device tag of results typed on the teacher's own device.
 pub const STATION_TAG: u16 = 0;
 
@@ -35,6 +37,8 @@ pub enum Shown {
 pub struct ClassSetup {
     /// What the class is called here: up to 32 visible characters and 48 bytes. Never a person's name.
     pub label: String,
+    /// Which jump: standing, or a run-up where the teacher chose one against the warning.
+    pub variant: Variant,
     /// How marks are read.
     pub marks: MarkMethod,
     /// The step the tape is read to; it decides the unit.
@@ -62,6 +66,7 @@ impl ClassSetup {
     pub const fn usual(label: String, division: Division) -> Self {
         Self {
             label,
+            variant: Variant::Standing,
             marks: MarkMethod::FromFloor,
             division,
             reaches: 1,
@@ -75,10 +80,20 @@ impl ClassSetup {
         }
     }
 
+    /// What the class's tests may be compared with: its jump at a firm wall, heels down.
+    pub const fn key(&self) -> TrendKey {
+        TrendKey { variant: self.variant, ..TrendKey::USUAL }
+    }
+
     /// Whether every value is in its range.
     pub fn is_valid(&self) -> bool {
         let label = &self.label;
-        !label.is_empty()
+        let jump = match self.variant {
+            Variant::Standing => true,
+            Variant::Approach { steps, .. } => (1..=CLASS_STEPS_MAX).contains(&steps),
+            Variant::HandsOnHips | Variant::HeldSquat => false,
+        };
+        jump && !label.is_empty()
             && label.len() <= CLASS_LABEL_BYTES_MAX
             && clean_line(label, CLASS_LABEL_MAX) == *label
             && matches!(self.reaches, 1 | 3)
@@ -98,6 +113,17 @@ pub fn class_label(text: &str) -> String {
     clean_line(&label, CLASS_LABEL_MAX)
 }
 
+/// What the teacher typed of one number, for the published bands alone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Pupil {
+    /// The number.
+    pub number: u8,
+    /// The age group, where it is not that of the class.
+    pub age: Option<AgeGroup>,
+    /// The tables, where they are not those of the class.
+    pub compare: Option<Compare>,
+}
+
 /// A class of numbers. Which pupil has which number is on the teacher's paper alone.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Class {
@@ -109,6 +135,11 @@ pub struct Class {
     pub setup: ClassSetup,
     /// The numbers in use, rising; empty for all from 1.
     pub roster: Vec<u8>,
+    /// The published tables for the whole class; nothing where the teacher gave none. No link
+    /// carries it.
+    pub compare: Option<Compare>,
+    /// What is different for single numbers, by number.
+    pub pupils: Vec<Pupil>,
     /// Put away.
     pub archived: bool,
     /// Fields of a later version.
@@ -119,7 +150,43 @@ impl Class {
     /// A new class.
     pub fn new(id: Id, setup: ClassSetup, now_utc_ms: i64) -> Self {
         let stamp = Stamp::first(now_utc_ms);
-        Self { id, stamp, setup, roster: Vec::new(), archived: false, extra: Extra::default() }
+        Self {
+            id,
+            stamp,
+            setup,
+            roster: Vec::new(),
+            compare: None,
+            pupils: Vec::new(),
+            archived: false,
+            extra: Extra::default(),
+        }
+    }
+
+    /// The age group of a number: its own, or that of the class.
+    pub fn age_of(&self, number: u8) -> Option<AgeGroup> {
+        self.pupil(number).and_then(|pupil| pupil.age).or(self.setup.age)
+    }
+
+    /// The tables of a number: its own, or those of the class.
+    pub fn compare_of(&self, number: u8) -> Option<Compare> {
+        self.pupil(number).and_then(|pupil| pupil.compare).or(self.compare)
+    }
+
+    /// What is different for a number.
+    pub fn pupil(&self, number: u8) -> Option<&Pupil> {
+        self.pupils.iter().find(|pupil| pupil.number == number)
+    }
+
+    /// Changes what is different for a number; nothing different leaves no line.
+    pub fn change_pupil(&mut self, number: u8, change: impl FnOnce(&mut Pupil)) {
+        let known = self.pupil(number).copied();
+        let mut pupil = known.unwrap_or(Pupil { number, age: None, compare: None });
+        change(&mut pupil);
+        self.pupils.retain(|other| other.number != number);
+        if pupil.age.is_some() || pupil.compare.is_some() {
+            self.pupils.push(pupil);
+            self.pupils.sort_by_key(|pupil| pupil.number);
+        }
     }
 
     /// The numbers in use, rising.

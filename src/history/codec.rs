@@ -156,17 +156,20 @@ fn floor_reading(entry: &Entry, division: Division, field: &'static str) -> Resu
     }
 }
 
+/// A jump as it is written: its name, steps and take-off.
+pub(super) fn variant_to_wire(variant: Variant) -> (Option<String>, Option<u8>, Option<String>) {
+    match variant {
+        Variant::Approach { steps, take_off } => {
+            (Some(APPROACH.to_owned()), Some(steps), Some(name(take_off)))
+        }
+        other => (name_unless_default(other), None, None),
+    }
+}
+
 /// A session as it is written in tests and drafts.
 pub(super) fn session_to_wire(session: &Session) -> v1::Session {
     let (key, division) = (session.key, session.division);
-    let (steps, off) = match key.variant {
-        Variant::Approach { steps, take_off } => (Some(steps), Some(name(take_off))),
-        _ => (None, None),
-    };
-    let jump = match key.variant {
-        Variant::Approach { .. } => Some(APPROACH.to_owned()),
-        other => name_unless_default(other),
-    };
+    let (jump, steps, off) = variant_to_wire(key.variant);
     let (reach, ron) = match &session.reach {
         Reach::Measured(all) => {
             (Some(all.iter().map(|one| reading_to_wire(*one, division)).collect()), None)
@@ -239,15 +242,19 @@ fn put_frames(trials: &mut [Trial], frames: &[u32]) -> Result<(), Why> {
     Ok(())
 }
 
-fn variant(wire: &v1::Session) -> Result<Variant, Why> {
-    if wire.jump.as_deref() != Some(APPROACH) {
-        if wire.steps.is_some() || wire.off.is_some() {
+pub(super) fn variant_from_wire(
+    jump: Option<&String>,
+    steps: Option<u8>,
+    off: Option<&str>,
+) -> Result<Variant, Why> {
+    if jump.is_none_or(|jump| jump != APPROACH) {
+        if steps.is_some() || off.is_some() {
             return Err(Why::Field("steps"));
         }
-        return value_or(wire.jump.as_ref(), Variant::Standing, "jump");
+        return value_or(jump, Variant::Standing, "jump");
     }
-    let steps = in_range(wire.steps.unwrap_or(0), 1, 9, "steps")?;
-    let take_off = value(wire.off.as_deref().unwrap_or_default(), "off")?;
+    let steps = in_range(steps.unwrap_or(0), 1, 9, "steps")?;
+    let take_off = value(off.unwrap_or_default(), "off")?;
     Ok(Variant::Approach { steps, take_off })
 }
 
@@ -279,7 +286,7 @@ pub(super) fn session_from_wire(wire: &v1::Session) -> Result<Session, Why> {
     let method = ReachMethod::OneHandHeelsDown;
     Ok(Session {
         key: TrendKey {
-            variant: variant(wire)?,
+            variant: variant_from_wire(wire.jump.as_ref(), wire.steps, wire.off.as_deref())?,
             device: device(wire)?,
             reach_method: value_or(wire.rm.as_ref(), method, "rm")?,
             surface: value_or(wire.sf.as_ref(), Surface::Firm, "sf")?,

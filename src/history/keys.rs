@@ -23,6 +23,8 @@ pub const ASIDE: &str = "two-marks/aside/";
 pub const SETTINGS: &str = "two-marks/s";
 /// The half-finished test.
 pub const DRAFT: &str = "two-marks/d";
+/// A half-typed form of a saved or added test, in the tab's own storage alone.
+pub const FORM: &str = "two-marks/form";
 /// What every key starts with, since other pages of the same origin share the storage.
 const ROOT: &str = "two-marks/";
 

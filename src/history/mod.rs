@@ -39,8 +39,8 @@ pub use bin::{BIN_DAYS, BinEntry, Binned};
 pub use checksum::crc32;
 pub use class_record::{
     CLASS_LABEL_BYTES_MAX, CLASS_LABEL_MAX, CLASS_NUMBERS_MAX, CLASS_REST_SECONDS_MAX,
-    CLASS_TRIALS_MAX, Class, ClassResult, ClassSetup, REST_STEP_SECONDS, STATION_TAG, Shown,
-    class_label,
+    CLASS_STEPS_MAX, CLASS_TRIALS_MAX, Class, ClassResult, ClassSetup, Pupil, REST_STEP_SECONDS,
+    STATION_TAG, Shown, class_label,
 };
 pub use clean::{NICKNAME_MAX, NOTE_MAX, TAG_MAX, TAGS_MAX, clean_line, clean_note};
 pub use counts::{hard_jumps_on, test_days_before};

@@ -3,8 +3,10 @@
 mod checks;
 mod entry;
 mod flight_time;
+mod frame_walk;
 mod frames;
 mod kind;
+mod pictures;
 mod power;
 mod session;
 mod trial;
@@ -19,11 +21,13 @@ pub use flight_time::{
     height_cm_from_flight_time, height_cm_read_with_low_landing, height_from_frames,
     takeoff_impulse_n_s, takeoff_speed_m_s,
 };
+pub use frame_walk::{FrameMap, Look, Step};
 pub use frames::{
-    Airtime, ClipFault, FrameFault, FrameMap, Instants, Look, Speed, Step, TREND_FRAME_MICROS_MAX,
-    airtime, nudged_time, parse_flight_time,
+    Airtime, ClipFault, FrameFault, Instants, Speed, TREND_FRAME_MICROS_MAX, airtime, nudged_time,
+    parse_flight_time,
 };
 pub use kind::{Device, Hand, ReachMethod, Surface, TakeOff, TrendKey, Variant};
+pub use pictures::{FOUND_LATE_MICROS, Found, Pictures, Search, Shown, picture_number};
 pub use power::{
     johnson_bahamonde_average_w, johnson_bahamonde_peak_w, sayers_countermovement_peak_w,
     sayers_squat_jump_peak_w,

@@ -1,7 +1,8 @@
-use super::lookup::{AgeFit, TestKind, cells};
+use super::lookup::{AgeFit, TestKind, cells, test_kind};
 use super::source::Source;
-use super::table::{AgeSpan, Cell};
-use crate::quantity::{Age, Sex};
+use super::table::{AgeSpan, Cell, Norm};
+use crate::measure::TrendKey;
+use crate::quantity::{Age, AgeGroup, Sex};
 
 /// One table that covers an age.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -18,6 +19,16 @@ pub fn coverage(kind: TestKind, sex: Sex, years: u8) -> Vec<Listing> {
     cells(kind, sex, age)
         .filter(|(_, _, fit)| *fit == AgeFit::Today)
         .map(|(source, cell, _)| Listing { source, cell })
+        .collect()
+}
+
+/// Every table of printed bands that a test is read against where only an age group is known, best
+/// match first, with how the ages fit; empty where the test, or its age group, has none.
+pub fn banded(key: TrendKey, sex: Sex, group: AgeGroup) -> Vec<(Listing, AgeFit)> {
+    let Ok(kind) = test_kind(key) else { return Vec::new() };
+    cells(kind, sex, Age::Group(group))
+        .filter(|(_, cell, _)| matches!(cell.norm, Norm::Bands { .. }))
+        .map(|(source, cell, fit)| (Listing { source, cell }, fit))
         .collect()
 }
 

@@ -23,7 +23,7 @@ pub mod tables;
 pub use age_line::{AgeLine, age_line};
 pub use approach::{APPROACH_GAINS, ApproachGain, ApproachOrigin, ApproachPeople};
 pub use athletes::{AdultsOnly, athlete_context};
-pub use coverage::{COVERAGE_TO, CoverageRow, Listing, coverage, coverage_rows};
+pub use coverage::{COVERAGE_TO, CoverageRow, Listing, banded, coverage, coverage_rows};
 pub use growth::{
     GrowthKind, ReachGrowth, SPREAD_MIN_CM, SPREAD_SHARE, SPREAD_SHARE_OF_LINE, YearlyGain,
     growth_by_year, growth_expectation, growth_expectation_for, reach_growth_expectation,

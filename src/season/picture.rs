@@ -8,7 +8,6 @@ use crate::chart::{
 };
 use crate::quantity::{Length, Unit};
 use crate::text::{DateForm, Words};
-use crate::trend::SeasonVerdict;
 
 /// What a person wants to see of a season.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -21,6 +20,10 @@ pub struct Picture {
     pub shows_touch: bool,
     /// The days shown; all where it is `None`.
     pub view: Option<View>,
+    /// Leaves out the change, which is never shown without the answer.
+    pub hides_change: bool,
+    /// Leaves out the names of the months.
+    pub hides_months: bool,
 }
 
 /// A band with its words, to borrow from.
@@ -42,9 +45,9 @@ pub fn picture(
     asked: Picture,
 ) -> SeasonDrawing {
     let points: Vec<SeasonPoint> = story.tests.iter().map(point).collect();
-    let is_told = story.verdict() != SeasonVerdict::TooFew;
+    let is_told = story.has_answer();
     let line: Vec<SmoothPoint> = if is_told { line(story) } else { Vec::new() };
-    let ends = line.first().zip(line.last());
+    let ends = line.first().zip(line.last()).filter(|_| !asked.hides_change);
     let number = ends.map(|(from, to)| words.signed_number(to.level - from.level, unit));
     let sign = words.unit_sign(unit);
     let change = ends.zip(number.as_deref()).map(|((from, to), number)| Change {
@@ -79,7 +82,10 @@ pub fn picture(
         window: asked.view.filter(|view| !view.is_all()).map(View::days),
         tick_label: &|length| words.tick_number(length, unit),
         zero_label: &words.locale().decimal(0, 0),
-        month_label: &|date| words.date(date, DateForm::MonthName),
+        month_label: &|date| match asked.hides_months {
+            true => String::new(),
+            false => words.date(date, DateForm::MonthName),
+        },
     })
 }
 

@@ -21,6 +21,8 @@ pub enum ClassPage {
     Collect(String),
     /// The sheet to print, blank or filled.
     Sheet(String),
+    /// Its set-up once more.
+    Setup(String),
     /// A pupil opens the link of a class: its code.
     Join(String),
     /// A result slip: its code.
@@ -52,6 +54,7 @@ impl ClassPage {
             ["class", id, "station"] => Self::Station(owned(id)),
             ["class", id, "collect"] => Self::Collect(owned(id)),
             ["class", id, "sheet"] => Self::Sheet(owned(id)),
+            ["class", id, "setup"] => Self::Setup(owned(id)),
             // Without a code, the page says what is missing.
             ["c"] => Self::Join(String::new()),
             ["c", code] => Self::Join(owned(code)),
@@ -67,6 +70,7 @@ impl ClassPage {
             | Self::Wall(id)
             | Self::Station(id)
             | Self::Collect(id)
+            | Self::Setup(id)
             | Self::Sheet(id) => Self::Of(id.clone()),
             _ => Self::List,
         }
@@ -85,6 +89,7 @@ impl fmt::Display for ClassPage {
             Self::Station(id) => write!(formatter, "#/class/{id}/station"),
             Self::Collect(id) => write!(formatter, "#/class/{id}/collect"),
             Self::Sheet(id) => write!(formatter, "#/class/{id}/sheet"),
+            Self::Setup(id) => write!(formatter, "#/class/{id}/setup"),
             Self::Join(code) => write!(formatter, "#/c/{code}"),
             Self::Slip(code) => write!(formatter, "#/slip/{code}"),
         }
@@ -109,6 +114,7 @@ mod tests {
             ClassPage::Station(id()),
             ClassPage::Collect(id()),
             ClassPage::Sheet(id()),
+            ClassPage::Setup(id()),
             ClassPage::Join("C2345".to_owned()),
             ClassPage::Join(String::new()),
             ClassPage::Slip("J2345".to_owned()),

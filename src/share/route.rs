@@ -45,6 +45,8 @@ pub enum Route {
     History,
     /// The season of a person.
     Season,
+    /// The season as a picture.
+    SeasonPicture,
     /// Where the bands come from.
     Bands,
     /// How sure is this?
@@ -95,6 +97,7 @@ const PLAIN: &[(Route, &str)] = &[
     (Route::Add, "add"),
     (Route::History, "tests"),
     (Route::Season, "season"),
+    (Route::SeasonPicture, "season-picture"),
     (Route::Bands, "bands"),
     (Route::Sure, "sure"),
     (Route::Glossary, "words"),

@@ -90,8 +90,12 @@ impl Words {
         let name = if fields.nickname { nickname } else { "" };
         let kind = self.test_kind(test.session.key);
         let date = if fields.date { self.date(test.date, DateForm::Full) } else { String::new() };
-        let around =
-            CardWords { name, date: &date, source: tape.as_ref().map_or("", |tape| &tape.title) };
+        let around = CardWords {
+            name,
+            date: &date,
+            source: tape.as_ref().map_or("", |tape| &tape.title),
+            ..CardWords::default()
+        };
         let note = [NoteLine { text: &kind, is_head: false, has_flag: false }];
         let sign = self.unit_sign(unit);
         let tick_label = |length| self.tick_number(length, unit);

@@ -168,7 +168,7 @@ impl Words {
                     }
                     None => self.ready_flagged_unknown(&self.percent(loss.per_mille_max), &until),
                 };
-                (self.ready_flagged(), vec![note])
+                (self.ready_flagged(), vec![note, self.ready_source()])
             }
             Verdict::Wait { loss, until } => {
                 let loss = match own {
@@ -185,7 +185,7 @@ impl Words {
                     }
                 };
                 let title = self.ready_wait(&self.weekday_and_time(until));
-                (title, vec![self.ready_wait_note(), loss])
+                (title, vec![self.ready_wait_note(), loss, self.ready_source()])
             }
         }
     }
@@ -226,10 +226,11 @@ mod tests {
         let expected = [
             "Hard work costs height for days. Feeling fresh is no proof.",
             "Today a score may be 1.0 to 2.5\u{a0}cm lower.",
+            "Times and losses are our own reckoning, from Behm 2016, Williams 2025 and Silva 2018.",
         ];
         assert_eq!(why, expected);
         let (_, why) = words().verdict(verdict, None, Unit::Centimetre);
-        assert_eq!(why.last().map(String::as_str), Some("Today a score may be 3 to 6 % lower."));
+        assert_eq!(why.get(1).map(String::as_str), Some("Today a score may be 3 to 6 % lower."));
     }
 
     #[test]

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::{DateForm, Words};
 use crate::assess::{
-    LeftOut, LeftOutBecause, POWER_GAIN_CM, Pair, ReachDoubt, SeasonStory, StoryTest,
+    BandChoice, LeftOut, LeftOutBecause, POWER_GAIN_CM, Pair, ReachDoubt, SeasonStory, StoryTest,
     sessions_needed,
 };
 use crate::measure::{ReachMethod, TrendKey};
@@ -130,16 +130,46 @@ impl Words {
         if probable.contains(&verdict) {
             lines.push(self.season_probable_note());
         }
-        match numbers.growth {
-            _ if numbers.is_adult => {}
+        if !numbers.is_adult {
+            lines.push(self.growth_line(numbers.growth, unit));
+        }
+        lines
+    }
+
+    fn growth_line(&self, growth: Option<Growth>, unit: Unit) -> String {
+        match growth {
             Some(growth) => {
                 let mean = self.length(Length::from_cm(growth.mean_cm), unit);
                 let error = self.spread(Length::from_cm(growth.sd_cm), unit);
-                lines.push(self.season_growth(&mean, &error));
+                self.season_growth(&mean, &error)
             }
-            None => lines.push(self.season_growth_none()),
+            None => self.season_growth_none(),
         }
-        lines
+    }
+
+    /// What growing up alone brings in a season of somebody under 18, or of unknown age.
+    pub fn season_growing(&self, story: &SeasonStory, unit: Unit) -> Option<String> {
+        story.growing.as_ref()?;
+        let beyond = story.season.as_ref().and_then(|season| season.beyond_growth);
+        Some(self.growth_line(beyond.map(|beyond| beyond.expected), unit))
+    }
+
+    /// Whom one table is about, at every age of a season.
+    pub fn season_tables(&self, story: &SeasonStory, choice: BandChoice) -> Option<String> {
+        let mut titles: Vec<String> = Vec::new();
+        for standing in story.bands.iter().filter_map(|age| age.of(choice)) {
+            let title = self.source_title(standing.source, standing.cell);
+            if !titles.contains(&title) {
+                titles.push(title);
+            }
+        }
+        titles.into_iter().reduce(|all, next| self.two_things(&all, &next))
+    }
+
+    /// From a month to a month.
+    pub fn months(&self, first: NaiveDate, last: NaiveDate) -> String {
+        let (first, last) = (self.date(first, DateForm::Month), self.date(last, DateForm::Month));
+        if first == last { first } else { self.season_period(&first, &last) }
     }
 
     /// What stands under the verdict: the line's ends, a straight line, and how often a real gain

@@ -3,7 +3,7 @@
 use super::Words;
 use super::said_norms::strip_edge;
 use crate::chart::{Reference, Strip};
-use crate::norms::{Layer, NEAR, Norm, Standing};
+use crate::norms::{Cell, Layer, NEAR, Norm, Source, Standing};
 use crate::quantity::{Length, Unit};
 
 /// A tape with its labels. The chart borrows from it: first [`strips`](Self::strips), then
@@ -66,7 +66,12 @@ impl Words {
     /// average is drawn as wide as what counts as near it. A table whose printed percentiles hold
     /// no tenths has no tape.
     pub fn tape(&self, standing: &Standing, unit: Unit) -> TapeSaid {
-        let norm = &standing.cell.norm;
+        self.tape_of(standing.source, standing.cell, unit)
+    }
+
+    /// The tape of one cell of a table, without anybody's place in it.
+    pub fn tape_of(&self, source: &Source, cell: &Cell, unit: Unit) -> TapeSaid {
+        let norm = &cell.norm;
         let sign = self.unit_sign(unit);
         let (tape, counts) = match norm {
             Norm::Bands { bands, .. } => {
@@ -77,7 +82,7 @@ impl Words {
                 (self.tenths_said(norm), self.norm_tape_tenths(&sign))
             }
             Norm::Average { average, .. } => {
-                let word = match standing.source.layer {
+                let word = match source.layer {
                     Layer::OwnEstimate => self.norm_estimate_word(),
                     _ => self.norm_average_word(),
                 };
@@ -86,7 +91,7 @@ impl Words {
                 (Tape::Average { from, to, label, word }, self.norm_tape_average(&sign))
             }
         };
-        let title = self.source_title(standing.source, standing.cell);
+        let title = self.source_title(source, cell);
         TapeSaid { title, counts, tape }
     }
 

@@ -6,7 +6,7 @@ use std::rc::Rc;
 use leptos::prelude::*;
 
 use two_marks::history::{JournalEntry, KeyValue, Memory, keys};
-use two_marks::measure::ClipFault;
+use two_marks::measure::{ClipFault, Shown};
 use two_marks::share::Route;
 use two_marks::text::Language;
 
@@ -225,7 +225,7 @@ impl Reel for FilmReel {
         Box::pin(async move { film.stop(FILM).await })
     }
 
-    fn look(&self, micros: u64) -> Later<Option<u64>> {
+    fn look(&self, micros: u64) -> Later<Option<Shown>> {
         let film = self.0.clone();
         Box::pin(async move { film.look(FILM, micros).await })
     }
@@ -314,8 +314,9 @@ fn listen(app: App) {
 }
 
 fn view(app: App) -> Tree {
+    let parts = pages::Parts::new();
     beat_where_needed(app);
-    name_and_focus(app);
+    name_and_focus(app, parts);
     view! {
         {move || pages::skip_link(app)}
         {move || pages::language_missing(app)}
@@ -325,14 +326,12 @@ fn view(app: App) -> Tree {
         {move || {
             let route = app.route.get();
             app.words.track();
-            untrack(|| {
-                let allowed = app.allowed(&route);
-                if allowed == route {
-                    return pages::page(app, &route);
-                }
-                (app.ports().replace)(&allowed.to_string());
-                Tree::Nothing
-            })
+            let allowed = untrack(|| app.allowed(&route));
+            if allowed == route {
+                return parts.page(app, &route);
+            }
+            (app.ports().replace)(&allowed.to_string());
+            Tree::Nothing
         }}
     }
     .into_tree()
@@ -356,20 +355,27 @@ fn beat_where_needed(app: App) {
     });
 }
 
-/// Each page names the window and takes the focus to its heading; not the first one, which the
-/// person has just opened.
-fn name_and_focus(app: App) {
-    Effect::new(move |before: Option<Route>| {
+/// Each page names the window and takes the focus to its heading, again when its part has arrived;
+/// not the first one, which the person has just opened.
+fn name_and_focus(app: App, parts: pages::Parts) {
+    Effect::new(move |before: Option<(Route, bool, bool)>| {
         let route = app.route.get();
+        let is_here = parts.has(&route);
         let words = app.w();
         let title = pages::title(app, &route);
         let name = words.app_name();
         let whole = if title == name { name } else { words.page_title(&title, &name) };
         page::set_title(&whole);
-        if before.is_some_and(|before| before != route) {
+        let Some((last, was_here, had_moved)) = before else {
+            return (route, is_here, false);
+        };
+        let moved = last != route;
+        if moved {
             page::scroll_to_top();
+        }
+        if moved || (had_moved && is_here != was_here) {
             page::focus("title", false);
         }
-        route
+        (route, is_here, moved || had_moved)
     });
 }

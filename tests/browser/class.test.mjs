@@ -8,7 +8,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 
 import {
-  VIEWPORTS,
+  arrived,
   assertAccessible,
   choose,
   fill,
@@ -18,6 +18,7 @@ import {
   press,
   scratch,
   startProfile,
+  VIEWPORTS,
 } from "./kit.mjs";
 import { heading, keep, stage } from "./steps.mjs";
 
@@ -311,6 +312,80 @@ test("at the station: a question, later, another role, not all trials, taking ba
   watch.assertCalm();
 });
 
+test("a station goes on after a reload, and a paper form of an earlier day keeps its day", async () => {
+  const { page, watch } = await here.open();
+  await prepare(page, "Paper class");
+  await follow(page, "Open the station");
+  const number = (n) => page.locator(".station__number", { hasText: new RegExp(`^Number ${n}$`) }).waitFor();
+  const type = async (digits) => {
+    for (const digit of digits) await page.getByRole("button", { name: digit, exact: true }).click();
+    await press(page, "Keep, next");
+  };
+  await number(1);
+  await page.getByRole("button", { name: "Later", exact: true }).click();
+  await page.getByRole("button", { name: "Not all trials" }).click();
+  await press(page, "Other role");
+  await choose(page, "Pupil by pupil");
+  await number(4);
+  await page.reload();
+  await mounted(page);
+  await number(4);
+  assert.ok(await page.getByRole("radio", { name: "Pupil by pupil" }).isChecked());
+
+  await fill(page, "Day", "2999-01-01");
+  await press(page, "Use this day");
+  await page.getByText("Type a day like").waitFor();
+  await fill(page, "Day", "2026-03-02");
+  await press(page, "Use this day");
+  await page.getByText("The readings are kept for 2 March 2026").waitFor();
+  await number(1);
+  await type("200");
+  await page.locator(".station__who", { hasText: "Trial 1" }).waitFor();
+  await page.reload();
+  await mounted(page);
+  await page.getByText("The readings are kept for 2 March 2026").waitFor();
+  await type("235");
+  await follow(page, "Back");
+  await page.getByLabel("Day").selectOption("2026-03-02");
+  assert.deepEqual((await tableOf(page))[0].slice(0, 2), ["1", "35.0"]);
+  watch.assertCalm();
+});
+
+test("a set-up changes while there is no result, and becomes a new class afterwards", async () => {
+  const { page, watch } = await here.open();
+  await prepare(page, "First name");
+  await page.getByText("How the class is tested").click();
+  await follow(page, "Change the set-up");
+  await heading(page, "How the class is tested");
+  await fill(page, "What is the class called?", "Second name");
+  await choose(page, "Running jump");
+  await page.getByText("Not the usual test for a class.").waitFor();
+  await press(page, "Keep the set-up");
+  await heading(page, "Second name");
+  await follow(page, "Show the link");
+  const link = (await page.locator(".link-text").textContent()).trim();
+  assert.match(link, /#\/c\/E/);
+  await page.goto(link);
+  await page.locator("h1", { hasText: "Second name" }).waitFor();
+  await page.getByText(/run-up|Running/).first().waitFor();
+  await page.goto(`${here.host.url}#/class`);
+  await follow(page, "Second name");
+  await follow(page, "Open the station");
+  for (const digit of "200") await page.getByRole("button", { name: digit, exact: true }).click();
+  await press(page, "Keep, next");
+  await follow(page, "Back");
+  await page.getByText("How the class is tested").click();
+  await follow(page, "Change the set-up");
+  await page.getByText("There are results already.").waitFor();
+  await fill(page, "What is the class called?", "Third name");
+  await press(page, "Make a new class");
+  await heading(page, "Third name");
+  await page.goto(`${here.host.url}#/class`);
+  await page.getByRole("link", { name: "Second name" }).waitFor();
+  assert.equal(await page.getByRole("link", { name: "Third name" }).count(), 1);
+  watch.assertCalm();
+});
+
 test("hostile links are refused in words, and a script in a label is only text", async () => {
   const { page, watch } = await here.open();
   await page.goto(`${here.host.url}#/c/C2345`);
@@ -359,13 +434,13 @@ test("the pages of a class are accessible and fit a narrow screen, in light and 
     await prepare(page);
     const id = page.url().split("#/class/")[1];
     const slip = "J27RK";
-    const routes = ["", "/new", "/lesson", `/${id}`, `/${id}/show`, `/${id}/wall`, `/${id}/station`, `/${id}/collect`, `/${id}/sheet`];
+    const routes = ["", "/new", "/lesson", `/${id}`, `/${id}/show`, `/${id}/wall`, `/${id}/station`, `/${id}/collect`, `/${id}/sheet`, `/${id}/setup`];
     const addresses = routes.map((route) => `#/class${route}`).concat([`#/slip/${slip}`, "#/c/C2"]);
     await follow(page, "Show the link");
     addresses.push(`#${(await page.locator(".link-text").textContent()).trim().split("#")[1]}`);
     for (const address of addresses) {
       await page.goto(`${here.host.url}${address}`);
-      await page.locator("h1").waitFor();
+      await arrived(page);
       await assertAccessible(page);
       const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
       assert.ok(wide <= 0, `${address} is ${wide} px too wide`);

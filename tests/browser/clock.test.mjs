@@ -136,6 +136,40 @@ for (const [name, rate, speed] of RATES) {
   });
 }
 
+/** In the page, before it starts: a browser that tells no frame times. */
+const forgetFrameTimes = () => {
+  delete HTMLVideoElement.prototype.requestVideoFrameCallback;
+};
+
+// The frames are told by the picture alone. 30, 120 and 240 a second, and slow motion undone.
+for (const [name, rate, speed] of RATES.filter(([name]) => !/60|uneven/.test(name))) {
+  test(`without frame times the true height lies in the wider band of ${name}`, async (t) => {
+    const { page } = await open();
+    await page.addInitScript(forgetFrameTimes);
+    await toFilm(page);
+    await openFilm(page, name);
+    const { off, on } = await chooseBoth(page);
+    assert.ok(off === Math.ceil(LEAVES * rate) && on === Math.ceil(LANDS * rate), `${off} ${on}`);
+    await page.getByRole("radio", { name: speed, exact: true }).click();
+    await page.getByText(/finds it by looking/).waitFor();
+    const { height, low, high } = await result(page);
+    assert.ok(low - 0.05 <= TRUE_CM && TRUE_CM <= high + 0.05, `${low} ${TRUE_CM} ${high}`);
+    t.diagnostic(`${name}: ${height} cm, band ${low} to ${high}, truth ${TRUE_CM.toFixed(2)}`);
+  });
+}
+
+test("without frame times and with blanked pixels a film is refused in words", async () => {
+  const { page } = await open();
+  await page.addInitScript(forgetFrameTimes);
+  await page.addInitScript(() => {
+    CanvasRenderingContext2D.prototype.getImageData = (x, y, wide, high) =>
+      new ImageData(wide, high);
+  });
+  await toFilm(page);
+  await page.locator("#film-file").setInputFiles(clip("even-120.mp4"));
+  await page.getByText(/cannot be told apart/).waitFor();
+});
+
 const toFilm = async (page) => {
   await atTrials(page, here.host.url, "Film");
   await page.getByRole("link", { name: "Open the film page" }).click();
@@ -204,6 +238,9 @@ test("what is no film is refused in words", async () => {
   const hostile = Buffer.from("\0\0\0\x18ftypmp42\0\0\0\0<script>alert(1)</script>");
   await input.setInputFiles({ name: "x.mp4", mimeType: "video/mp4", buffer: hostile });
   await page.getByText(/cannot play this file/).waitFor();
+  // What many phones make unless told otherwise.
+  await input.setInputFiles(clip("hevc.mp4"));
+  await page.getByText(/film in HEVC/).waitFor();
   await input.setInputFiles(clip("sound.wav"));
   await page.getByText(/has sound, or a picture/).waitFor();
   await openFilm(page, "even-24.mp4");

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { mounted, press } from "./kit.mjs";
+import { arrived, mounted, press } from "./kit.mjs";
 import { heading, savedTest, stage } from "./steps.mjs";
 
 const here = stage();
@@ -38,7 +38,7 @@ test("the example writes nothing, is marked on every page and gone at a tap", as
   assert.equal(await page.getByRole("button", { name: "Me", exact: true }).count(), 0);
   for (const route of ["", "who", "tests", "data", "bands", "sure", "words", "about", "example"]) {
     await page.goto(`${here.host.url}#/${route}`);
-    await page.locator("h1").waitFor();
+    await arrived(page);
     await page.getByText("Example: these people and tests are invented.").waitFor();
   }
   await page.goto(`${here.host.url}#/data`);

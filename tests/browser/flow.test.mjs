@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
-import { assertAccessible, keptOffline, mounted, press, startBrowser } from "./kit.mjs";
+import { arrived, assertAccessible, keptOffline, mounted, press, startBrowser } from "./kit.mjs";
 import {
   LOCALE,
   firstOpen,
@@ -259,7 +259,7 @@ test("every page is free of what a program can find, in light, dark and sun", as
     await assertAccessible(page);
     for (const route of routes) {
       await page.goto(`${here.host.url}#/${route}`);
-      await page.locator("h1").waitFor();
+      await arrived(page);
       await assertAccessible(page);
     }
     await context.close();
@@ -273,7 +273,7 @@ test("no page is wider than a narrow screen", async () => {
   await page.getByText("Your best today: 43.5").waitFor();
   for (const route of ["", "who", "ready", "tests", "clock", "clock-and-wall", "data", "bands", "sure", "words", "example", "about"]) {
     await page.goto(`${here.host.url}#/${route}`);
-    await page.locator("h1").waitFor();
+    await arrived(page);
     const width = await page.evaluate(() => document.documentElement.scrollWidth);
     assert.ok(width <= 320, `#/${route} is ${width} px wide`);
   }

@@ -30,7 +30,7 @@ const SWITCHES = [
   "--disable-sync",
 ];
 
-function browserPath() {
+export function browserPath() {
   const chosen = process.env.TWO_MARKS_CHROMIUM;
   const known = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
   const found = [chosen, ...known].find((path) => path && existsSync(path));
@@ -189,6 +189,16 @@ export async function assertAccessible(page) {
 export async function mounted(page) {
   await page.waitForFunction(() => document.querySelector("#app")?.childElementCount > 0);
 }
+
+/** Waits for the page itself, past what stands in its place while a part of it is fetched. */
+export async function arrived(page) {
+  await page.waitForFunction(
+    () => document.querySelector("h1") && !document.querySelector('main [aria-busy="true"]'),
+  );
+}
+
+/** Whether an address is that of a part of the program, fetched when a page of it is opened. */
+export const isPart = (url) => /\/(part|shared)-[\w-]+\.wasm$/.test(url);
 
 /** Waits until the worker holds the whole page. */
 export async function keptOffline(page) {

@@ -7,7 +7,16 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
 
-import { assertAccessible, choose, follow, mounted, press, scratch, startBrowser } from "./kit.mjs";
+import {
+  arrived,
+  assertAccessible,
+  choose,
+  follow,
+  mounted,
+  press,
+  scratch,
+  startBrowser,
+} from "./kit.mjs";
 import {
   LOCALE,
   firstOpen,
@@ -369,7 +378,7 @@ test("these pages can be used by everybody and fit a narrow screen", async () =>
     const picture = new URL(page.url()).hash;
     for (const route of [picture, "#/paper", "#/strip", "#/technique"]) {
       await page.goto(here.host.url + route);
-      await page.locator("h1").waitFor();
+      await arrived(page);
       await assertAccessible(page);
       const width = await page.evaluate(() => document.documentElement.scrollWidth);
       assert.ok(width <= 320, `${route} is ${width} px wide`);
@@ -388,7 +397,7 @@ test("text at 200 % runs over nowhere on these pages", async () => {
     const picture = new URL(page.url()).hash;
     for (const route of [picture, "#/paper", "#/strip", "#/technique"]) {
       await page.goto(here.host.url + route);
-      await page.locator("h1").waitFor();
+      await arrived(page);
       const width = await page.evaluate(() => document.documentElement.scrollWidth);
       assert.ok(width <= 320, `${route} is ${width} px wide`);
     }

@@ -5,7 +5,15 @@ import { join } from "node:path";
 import { test } from "node:test";
 import assert from "node:assert/strict";
 
-import { assertAccessible, mounted, press, root, startBrowser, VIEWPORTS } from "./kit.mjs";
+import {
+  arrived,
+  assertAccessible,
+  mounted,
+  press,
+  root,
+  startBrowser,
+  VIEWPORTS,
+} from "./kit.mjs";
 import { heading, LOCALE, measureAll, saved, savedTest, stage, taps } from "./steps.mjs";
 
 const here = stage();
@@ -20,7 +28,7 @@ async function picture(page, name) {
 
 const goTo = async (page, route) => {
   await page.goto(`${here.host.url}#/${route}`);
-  await page.locator("h1").waitFor();
+  await arrived(page);
 };
 
 /** All that the browser keeps for the page. */

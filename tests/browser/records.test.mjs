@@ -49,6 +49,40 @@ test("a reading of a saved test is changed, and what is wrong is said beside it"
   watch.assertCalm();
 });
 
+test("a half-typed change survives a reload, and leaving it forgets it", async () => {
+  const { page, watch } = await open();
+  await savedTest(page, here.host.url);
+  await follow(page, "Change this test");
+  await page.getByLabel("Trial 3, jump mark in cm").fill("27");
+  await page.getByLabel("Note", { exact: true }).fill("wind from the left");
+  await page.reload();
+  await mounted(page);
+  await heading(page, "Change a test");
+  const mark = page.getByLabel("Trial 3, jump mark in cm");
+  assert.equal(await mark.inputValue(), "27", "what was typed is lost");
+  assert.equal(await page.getByLabel("Note", { exact: true }).inputValue(), "wind from the left");
+  await follow(page, "Leave it as it was");
+  await page.getByText("Your best today: 43.5").waitFor();
+  await follow(page, "Change this test");
+  assert.equal(await mark.inputValue(), "268.0");
+  watch.assertCalm();
+});
+
+test("the hand of a saved test is changed", async () => {
+  const { page, watch } = await open();
+  await savedTest(page, here.host.url);
+  await follow(page, "Change this test");
+  await page.locator("summary", { hasText: "Kind of test" }).first().click();
+  await page.getByLabel("Hand that marks the wall").selectOption({ label: "Left" });
+  await press(page, "Save the change");
+  await page.getByText("The change is saved.").waitFor();
+  await follow(page, "Change this test");
+  await page.locator("summary", { hasText: "Kind of test" }).first().click();
+  const hand = page.getByLabel("Hand that marks the wall");
+  assert.equal(await hand.locator("option:checked").textContent(), "Left");
+  watch.assertCalm();
+});
+
 test("leaving the form changes nothing", async () => {
   const { page } = await open();
   await savedTest(page, here.host.url);

@@ -1,9 +1,10 @@
 // The season page, with an invented family restored from a backup file.
 
 import { test } from "node:test";
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import assert from "node:assert/strict";
-import { assertAccessible, mounted, press, root, VIEWPORTS } from "./kit.mjs";
+import { assertAccessible, follow, mounted, press, root, VIEWPORTS } from "./kit.mjs";
 import { heading, stage } from "./steps.mjs";
 
 const here = stage();
@@ -51,6 +52,38 @@ test("a child who gains far beyond growth is told so", async () => {
   await press(page, "Ada");
   await page.getByRole("link", { name: "Season" }).click();
   await page.getByRole("heading", { name: "Clearly higher than in September" }).first().waitFor();
+  await context.close();
+});
+
+test("the season leaves as a picture, with nothing about a person until it is ticked", async () => {
+  const { context, page, watch } = await season();
+  await follow(page, "Picture of the season");
+  await heading(page, "Picture of the season");
+  // The running jump was done once, so it has no answer; the standing jump has one.
+  const answer = page.getByRole("checkbox", { name: /^The answer/ });
+  assert.equal(await answer.count(), 0);
+  await jump(page);
+  await answer.waitFor();
+  const saved = async () => {
+    const coming = page.waitForEvent("download");
+    await press(page, "Save as SVG");
+    return readFileSync(await (await coming).path(), "utf8");
+  };
+  const told = ["Mio", "2025", "No change shown yet", "Growing up alone", "Indonesia", "Standing reach"];
+  const plain = await saved();
+  assert.match(plain, /width="1080" height="1350"/);
+  assert.deepEqual(told.filter((words) => plain.includes(words)), []);
+  assert.equal(await page.getByRole("checkbox", { checked: true }).count(), 0);
+  for (const box of await page.getByRole("checkbox").all()) await box.check();
+  const full = await saved();
+  assert.deepEqual(told.filter((words) => !full.includes(words)), []);
+  const coming = page.waitForEvent("download");
+  await press(page, "Save as PNG");
+  await page.getByText("The picture is saved.").waitFor();
+  const png = readFileSync(await (await coming).path());
+  assert.deepEqual([png.readUInt32BE(16), png.readUInt32BE(20)], [1080, 1350]);
+  watch.assertCalm();
+  watch.assertSealed(here.host.origin);
   await context.close();
 });
 

@@ -114,7 +114,7 @@ test("refuses a program whose bytes are not those of the build", async () => {
   const { context, page } = await browser.open({ serviceWorkers: "block" });
   const place = scratch();
   cpSync(dist, place.folder, { recursive: true });
-  const program = readdirSync(place.folder).find((name) => name.endsWith(".wasm"));
+  const program = readdirSync(place.folder).find((name) => name.endsWith("_bg.wasm"));
   // An empty custom section at the end: still a program that would run just the same.
   appendFileSync(join(place.folder, program), Buffer.from([0, 2, 1, 0x78]));
   const tampered = await startHost({ folder: place.folder });

@@ -6,7 +6,7 @@
 
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { fill, follow, mounted, press } from "./kit.mjs";
+import { arrived, fill, follow, mounted, press } from "./kit.mjs";
 import { firstOpen, heading, keep, measureAll, passReady, saved, taps } from "./steps.mjs";
 
 const ROUTES = new URL("../../src/share/route.rs", import.meta.url);
@@ -24,11 +24,11 @@ async function firstVisit(page, url, visit) {
   await visit("start");
   for (const route of ["tests", "data"]) {
     await page.goto(`${url}#/${route}`);
-    await page.locator("h1").waitFor();
+    await arrived(page);
     await visit(`${route}-empty`);
   }
   await page.goto(`${url}#/no-such-page`);
-  await page.locator("h1").waitFor();
+  await arrived(page);
   await visit("lost");
 }
 
@@ -77,7 +77,7 @@ async function floorHeights(page, url, visit) {
     // Steps of a test lead home while none is under way; the walk has shown them.
     if (["who", "warm-up", "test", "reach", "jumps", "check", "ready", "clock-film"].includes(route)) continue;
     await page.goto(`${url}#/${route}`);
-    await page.locator("h1").waitFor();
+    await arrived(page);
     await visit(route === "" ? "home" : route);
   }
 }
@@ -159,6 +159,10 @@ async function season(page, url, visit) {
   await follow(page, "Season");
   await heading(page, "Season");
   await visit("season-girl");
+  await follow(page, "Picture of the season");
+  await heading(page, "Picture of the season");
+  for (const box of await page.getByRole("checkbox").all()) await box.check();
+  await visit("season-picture-everything");
   await page.goto(`${url}#/tests`);
   await heading(page, "All tests");
   await visit("tests-many");
@@ -174,7 +178,7 @@ async function season(page, url, visit) {
   await follow(page, "Leave it as it was");
   await heading(page, "Result");
   await page.locator('main a[href^="#/picture/"]').click();
-  await page.locator("h1").waitFor();
+  await arrived(page);
   await visit("picture");
 }
 
@@ -189,7 +193,7 @@ async function grownUp(page, url, visit) {
   await saved(page);
   await visit("result-adult");
   await page.goto(`${url}#/touch`);
-  await page.locator("h1").waitFor();
+  await arrived(page);
   await visit("touch-adult");
   await page.goto(`${url}#/power`);
   await page.getByLabel("Show me the estimate").check();
@@ -214,12 +218,54 @@ async function teacher(page, url, visit) {
   const hub = await page.evaluate(() => location.href);
   for (const part of ["show", "wall", "collect", "sheet", "station"]) {
     await page.goto(`${hub}/${part}`);
-    await page.locator("h1").waitFor();
+    await arrived(page);
     await visit(`class-${part}`);
   }
   await page.goto(`${url}#/class/lesson`);
-  await page.locator("h1").waitFor();
+  await arrived(page);
   await visit("class-lesson");
+}
+
+/** A class of twelve on two days, with tables: everything that its pages can show. */
+async function filledClass(page, url, visit) {
+  const id = "BwcHBwcHAAAAAAAAAAAAAA";
+  const rule = { v: 1, r: 1, e: 1781458200000 };
+  const setup = { u: "cm/2", reaches: 1, trials: 3, rest: 30, numbers: 12, age: "12-14", cmp: "female" };
+  const records = [{ ...rule, k: "c", i: id, name: "Class 7A", ...setup, pupils: [{ no: 3, cmp: "male" }] }];
+  for (const [at, d] of [20260302, 20260601].entries()) {
+    for (let no = 1; no <= 12; no += 1) {
+      const i = `${String.fromCharCode(65 + at)}${String.fromCharCode(64 + no)}${"A".repeat(20)}`;
+      const best = 2180 + ((no * 37) % 130) + at * 15;
+      const trials = no === 4 ? [best] : [best - 15, best, { foul: "step" }, best - 5];
+      const tired = no === 6 ? { tired: true } : {};
+      records.push({ ...rule, k: "n", i, c: id, d, no, u: "cm/2", reach: [1900], trials, ...tired });
+    }
+  }
+  const file = JSON.stringify({ kind: "two-marks backup", version: 1, records });
+  await page.goto(`${url}#/data`);
+  await mounted(page);
+  await page.locator("#restore-file").setInputFiles({
+    name: "class.json",
+    mimeType: "application/json",
+    buffer: Buffer.from(file),
+  });
+  await press(page, "Restore this");
+  await page.getByText("Restored.").waitFor();
+  const hub = `${url}#/class/${id}`;
+  await page.goto(hub);
+  await heading(page, "Class 7A");
+  await page.locator(".class-table").waitFor();
+  await visit("class-filled");
+  await page.getByLabel("Bands behind the bricks").selectOption({ index: 1 });
+  await page.locator("svg .fill-recess").first().waitFor({ state: "attached" });
+  await page.getByText("Published bands", { exact: true }).click();
+  await page.getByLabel("One number with other tables").selectOption("3");
+  await visit("class-filled-bands");
+  for (const part of ["wall", "sheet", "setup", "station"]) {
+    await page.goto(`${hub}/${part}`);
+    await arrived(page);
+    await visit(`class-filled-${part}`);
+  }
 }
 
 /** The invented family. */
@@ -244,6 +290,7 @@ export const WALKS = {
   season,
   grownUp,
   teacher,
+  filledClass,
   example,
 };
 

@@ -2,7 +2,7 @@
 
 import { after, before } from "node:test";
 
-import { mounted, press, startBrowser, startHost } from "./kit.mjs";
+import { arrived, mounted, press, startBrowser, startHost } from "./kit.mjs";
 
 /** Counts taps: every click and tick of a run goes through here. */
 export function taps(page) {
@@ -101,7 +101,10 @@ export function stage() {
 }
 
 /** Waits for a page by its heading. */
-export const heading = (page, name) => page.getByRole("heading", { level: 1, name }).waitFor();
+export async function heading(page, name) {
+  await page.getByRole("heading", { level: 1, name }).waitFor();
+  await arrived(page);
+}
 
 /** Waits until the page says that a test is on the disk. */
 export const saved = (page) => page.getByText("Saved on this device.").waitFor();

@@ -7,7 +7,7 @@ use chrono::{Datelike, Days, NaiveDate};
 use proptest::prelude::*;
 use two_marks::chart::{
     BandSpan, Brick, Change, ClassWall, Drawing, Frame, HistoryLine, HistoryWords, MOST_POINTS,
-    Middle, Paint, SeasonPoint, SeasonWall, SmoothPoint, Track, TrackPoint, class_wall,
+    Middle, Paint, SeasonPoint, SeasonWall, SmoothPoint, Track, TrackPoint, WallBand, class_wall,
     history_line, season_wall,
 };
 use two_marks::quantity::{Length, Unit};
@@ -271,7 +271,7 @@ fn class<'a>(bricks: &'a [Brick], frame: Frame) -> ClassWall<'a> {
         number: "30.5",
     });
     let (unit, count_label) = (Unit::Centimetre, &|count: usize| count.to_string());
-    ClassWall { frame, unit, bricks, middle, tick_label: &cm, count_label }
+    ClassWall { frame, unit, bricks, middle, bands: &[], tick_label: &cm, count_label }
 }
 
 #[test]
@@ -313,6 +313,26 @@ fn running_bond_shifts_every_other_course_by_half_a_brick() {
     assert_eq!(laid[2].x - laid[0].x, pitch.half());
     assert_eq!(laid[4].x, laid[0].x);
     assert!(laid[0].y > laid[2].y, "the lowest course lies lowest");
+}
+
+#[test]
+fn published_bands_lie_behind_the_bricks_and_their_names_beside_them() {
+    let all = bricks();
+    let band = |from, to: Option<i64>, label| WallBand { from: mm(from), to: to.map(mm), label };
+    let bands =
+        [band(0, Some(215), "1 of 3"), band(215, Some(335), "2 of 3"), band(335, None, "3 of 3")];
+    for frame in FRAMES {
+        let drawing = class_wall(&ClassWall { bands: &bands, ..class(&all, frame) });
+        is_sound(&drawing.expect("more than eight"), &format!("bands at {frame:?}"));
+    }
+    let frame = Frame::whole(390, 416, 16);
+    let drawing =
+        class_wall(&ClassWall { bands: &bands, ..class(&all, frame) }).expect("a picture");
+    assert_eq!(painted(&drawing, Paint::Band).len(), 1, "every second band is darker");
+    assert_eq!(painted(&drawing, Paint::BandEdge).len(), 2);
+    let plain = class_wall(&class(&all, frame)).expect("a picture");
+    assert_eq!(painted(&plain, Paint::Band).len() + painted(&plain, Paint::BandEdge).len(), 0);
+    assert_eq!(painted(&plain, Paint::Brick).len(), painted(&drawing, Paint::Brick).len());
 }
 
 #[test]

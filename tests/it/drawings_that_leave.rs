@@ -280,7 +280,7 @@ fn a_season_makes_a_picture_too() {
             is_flagged: at == 4,
         })
         .collect();
-    let around = CardWords { name: "Wren", date: "February to July 2026", source: "" };
+    let around = CardWords { name: "Wren", date: "February to July 2026", ..CardWords::default() };
     let wall = season_wall(&SeasonWall {
         frame: around.wall_frame(),
         unit: Unit::Centimetre,

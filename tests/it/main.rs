@@ -2,6 +2,8 @@
 
 // `cfg(test)` is always true here; written out, it lets clippy treat helpers as tests too.
 #[cfg(test)]
+mod assessed;
+#[cfg(test)]
 mod class;
 #[cfg(test)]
 mod drawings;
@@ -25,6 +27,8 @@ mod keeping;
 mod languages;
 #[cfg(test)]
 mod layers;
+#[cfg(test)]
+mod numbers;
 #[cfg(test)]
 mod oracles;
 #[cfg(test)]

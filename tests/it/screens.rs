@@ -87,7 +87,7 @@ fn a_girl_of_eleven_between_two_strips() {
             Girls 11–14, Canada: near the average of 35~cm.
               Not the same test: read it with care.
               A plate on the floor that feels the push, and a formula.
-              Near means within 5~cm.
+              Near means within 5~cm (our own reckoning).
               It was measured with other gear, which can read higher or lower.
               tape: Girls 11–14, Canada / average, in cm
               35 | average
@@ -113,7 +113,7 @@ fn the_same_girl_in_inches() {
             Girls 11–14, Canada: near the average of 13~¾~in.
               Not the same test: read it with care.
               A plate on the floor that feels the push, and a formula.
-              Near means within 2~in.
+              Near means within 2~in (our own reckoning).
               It was measured with other gear, which can read higher or lower.
               tape: Girls 11–14, Canada / average, in in
               13~¾ | average
@@ -146,7 +146,7 @@ fn a_boy_of_thirteen_school_strips_first_then_places_in_100() {
             Boys 11–14, Canada: above the average of 39~cm.
               Not the same test: read it with care.
               A plate on the floor that feels the push, and a formula.
-              Near means within 5~cm.
+              Near means within 5~cm (our own reckoning).
               It was measured with other gear, which can read higher or lower.
               tape: Boys 11–14, Canada / average, in cm
               39 | average
@@ -181,7 +181,7 @@ fn a_man_of_twenty_five() {
             Men 25–29, our own estimate: near the average of 49~cm.
               Not the same test: read it with care.
               Time in the air. How it was timed was not read.
-              Near means within 5~cm.
+              Near means within 5~cm (our own reckoning).
               This is our own estimate. It can be 5 cm off. Past 50 nothing tests it.
               It comes from time in the air, which reads lower than a wall. We added 10 cm.
               These people chose to be tested.
@@ -211,7 +211,7 @@ fn a_woman_of_forty_seven() {
             Women 45–49, our own estimate: near the average of 31~cm.
               Not the same test: read it with care.
               Time in the air. How it was timed was not read.
-              Near means within 5~cm.
+              Near means within 5~cm (our own reckoning).
               This is our own estimate. It can be 5 cm off. Past 50 nothing tests it.
               It comes from time in the air, which reads lower than a wall. We added 10 cm.
               These people chose to be tested.
@@ -220,7 +220,7 @@ fn a_woman_of_forty_seven() {
             [Near average / average 30~cm]
             Women 40–49, hospital, South Korea: near the average of 30~cm.
               Not the same test: read it with care.
-              Near means within 5~cm.
+              Near means within 5~cm (our own reckoning).
               How it was measured is not stated.
               It is not known who stands behind these limits.
               tape: Women 40–49, hospital, South Korea / average, in cm
@@ -249,7 +249,7 @@ fn a_boy_of_sixteen_timed_in_the_air() {
             Boys 16, South Korea: 60 to 75 in 100 jump lower.
               Timed in the air like yours. How it was timed is not known: read it with care.
               It is a range, since no single test is exact. It runs from your score less its ± to your score plus its ±.
-              Time in the air reads lower than a wall, by how it is defined. It is about 10 cm from table to table.
+              Time in the air reads lower than a wall, by how it is defined. It is about 10 cm from table to table (our own reckoning).
               These people chose to be tested.
               tape: Boys 16, South Korea / tenths, in cm
               1 in 10 lower | 9 in 10 lower

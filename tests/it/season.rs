@@ -1,6 +1,7 @@
 //! The season page without a browser: what is in the trend, what is said, what is drawn.
 
 pub mod family;
+mod card;
 mod pictures;
 mod story;
 mod words;

@@ -34,6 +34,7 @@ pub fn script(name: &str) -> Outcome<Command> {
     Ok(node)
 }
 
-fn folder() -> PathBuf {
+/// Where the scripts and their lock file stand.
+pub fn folder() -> PathBuf {
     places::root().join("tests/browser")
 }

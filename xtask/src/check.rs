@@ -2,6 +2,7 @@
 //! others from running; the last line counts.
 
 use crate::browser;
+use crate::dependencies;
 use crate::page;
 use crate::shell::{self, Outcome, problem};
 use crate::sizes;
@@ -27,6 +28,7 @@ pub fn run() -> Outcome<bool> {
     tools::ready()?;
     let mut tally = Tally::default();
     tally.step("format", |_| cargo("format", &["fmt", "--all", "--check"]));
+    tally.step("dependencies", |_| dependencies::check());
     tally.step("clippy", |_| {
         cargo("clippy", &["clippy", "--workspace", "--all-targets", "--", "-D", "warnings"])
     });

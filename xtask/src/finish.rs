@@ -1,10 +1,11 @@
 //! The last part of a release build, called by Trunk's hook on the folder it has just filled:
-//! one style sheet instead of ten, the languages, the notices of other people's work, and the worker
-//! that keeps the page for use offline.
+//! the program cut into parts, one style sheet instead of ten, the languages, the notices of other
+//! people's work, and the worker that keeps the page for use offline.
 
 use crate::digest;
 use crate::notices;
 use crate::packs;
+use crate::parts;
 use crate::shell::{self, Outcome, problem};
 use std::path::{Path, PathBuf};
 
@@ -13,11 +14,13 @@ const WORKER_NAME: &str = "sw.js";
 
 /// Reads what Trunk tells through the environment and finishes the folder.
 pub fn run() -> Outcome {
+    let is_release = std::env::var("TRUNK_PROFILE").as_deref() == Ok("release");
     let folder = std::env::var_os("TRUNK_STAGING_DIR").map(PathBuf::from);
     let folder = folder.ok_or_else(|| problem("finish is called by Trunk during a build."))?;
     let index = folder.join("index.html");
     let page = packs::write(&folder, &shell::read_file(&index)?)?;
-    if std::env::var("TRUNK_PROFILE").as_deref() != Ok("release") {
+    let page = parts::cut(&folder, &page, is_release)?;
+    if !is_release {
         // While developing, a worker would keep showing the build before.
         return shell::write_file(&index, page);
     }

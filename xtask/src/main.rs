@@ -29,6 +29,7 @@ mod languages;
 mod packing;
 
 mod packs;
+mod parts;
 
 mod finish;
 
@@ -40,9 +41,13 @@ mod sizes;
 
 mod browser;
 
+mod dependencies;
+
 mod check;
 
 mod shots;
+
+mod bench;
 
 use shell::{Outcome, problem};
 use std::process::ExitCode;
@@ -55,6 +60,8 @@ cargo xtask <command>
   build                      leave the finished page in dist/
   dev [--port N]             serve, and build again on each save
   shots                      pictures of every route and state, under target/shots/
+  bench                      measure the page by hand and write docs/speed.md
+  advisories                 published advisories on what is depended on, as far as they can be asked
   sizes [--accept REASON]    compare the page's size with docs/sizes.tsv, or enter it there
 
   host FOLDER [--lan] [--port N] [--prefix PATH] [--log FILE]
@@ -81,6 +88,7 @@ fn run(arguments: &[String]) -> Outcome<bool> {
     };
     match command.as_str() {
         "test" => return check::run(),
+        "advisories" => return dependencies::advisories(),
         "serve" => {
             let options = host::Options::parse(rest, places::dist())?;
             page::build()?;
@@ -95,6 +103,7 @@ fn run(arguments: &[String]) -> Outcome<bool> {
         "build" => page::build(),
         "dev" => page::dev(rest),
         "shots" => shots::run(),
+        "bench" => bench::run(),
         "sizes" => sizes::command(rest),
         "finish" => finish::run(),
         "help" | "--help" | "-h" => {

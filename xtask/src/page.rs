@@ -1,8 +1,9 @@
 //! Building the page with Trunk.
 
+use crate::parts;
 use crate::places;
 use crate::shell::{self, Outcome};
-use crate::toolchain::{Wasm, pinned};
+use crate::toolchain::{WASM, Wasm, pinned};
 use crate::tools;
 use std::process::Command;
 
@@ -26,11 +27,13 @@ pub fn dev(rest: &[String]) -> Outcome {
     shell::stay("serving while developing", &mut trunk)
 }
 
-fn trunk(wasm: &Wasm) -> Outcome<Command> {
+/// A call of Trunk with its tools and compiler in place.
+pub fn trunk(wasm: &Wasm) -> Outcome<Command> {
     let path = tools::ready()?;
     let program = std::env::current_exe().map_err(|why| format!("xtask's own path: {why}."))?;
     let mut trunk = Command::new(path[0].join("trunk"));
     trunk.current_dir(places::root()).env("TWO_MARKS_XTASK", program);
+    trunk.env(parts::PROGRAM, places::wasm_target().join(WASM));
     // Trunk takes this common switch for one of its own and refuses its usual value.
     trunk.env_remove("NO_COLOR");
     if let Some(commit) = commit() {

@@ -84,7 +84,9 @@ impl Wasm {
         // The panic messages of other packages name their files: without this the path of this
         // machine's home would be in the page, and two machines would build different bytes.
         let sources = places::cargo_home().join("registry/src");
-        let flags = format!("--remap-path-prefix={}=crates", sources.display());
+        // The relocations let `parts` move functions and data into other files; they are not shipped.
+        let flags =
+            format!("--remap-path-prefix={}=crates -Clink-args=--emit-relocs", sources.display());
         command
             .env("CARGO_TARGET_DIR", places::wasm_target())
             .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", flags);

@@ -9,6 +9,9 @@ pub const WASM_BINDGEN: &str = "0.2.130";
 /// The npm package that carries `wasm-opt`; Debian's own is too old for what the compiler emits.
 pub const BINARYEN: &str = "132.0.0";
 
+/// Measures the start of the page in `cargo xtask bench`; 13 asks for a newer Node.
+pub const LIGHTHOUSE: &str = "12.8.2";
+
 /// The oldest Node that the browser tests' driver accepts.
 pub const NODE_MAJOR_MIN: u32 = 20;
 

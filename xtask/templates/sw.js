@@ -38,6 +38,8 @@ self.addEventListener("activate", (event) => {
     for (const name of await caches.keys()) {
       if (name.startsWith(OURS) && name !== CACHE) await caches.delete(name);
     }
+    // The page of the first visit fetches parts of itself later, perhaps when there is no signal.
+    await self.clients.claim();
   };
   event.waitUntil(clean());
 });

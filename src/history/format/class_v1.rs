@@ -27,6 +27,15 @@ pub struct Class {
     pub name: String,
     /// Division.
     pub u: String,
+    /// Jump; absent for standing.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub jump: Option<String>,
+    /// Steps of the run-up.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub steps: Option<u8>,
+    /// Take-off after the run-up.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub off: Option<String>,
     /// How marks are read; absent for heights from the floor.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub marks: Option<String>,
@@ -53,12 +62,31 @@ pub struct Class {
     /// Numbers in use; absent for all.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub roster: Vec<u8>,
+    /// Published tables for the whole class.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cmp: Option<String>,
+    /// What is different for single numbers.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub pupils: Vec<Pupil>,
     /// Put away.
     #[serde(default, skip_serializing_if = "is_false")]
     pub away: bool,
     /// Fields of a later version.
     #[serde(flatten)]
     pub extra: Map<String, Value>,
+}
+
+/// What the teacher typed of one number.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub struct Pupil {
+    /// The number.
+    pub no: u8,
+    /// Age group.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub age: Option<String>,
+    /// Published tables.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cmp: Option<String>,
 }
 
 /// A result of a class.

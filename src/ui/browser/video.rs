@@ -11,7 +11,7 @@ use wasm_bindgen_futures::JsFuture;
 use web_sys::{Event, HtmlInputElement, HtmlVideoElement, Url};
 
 use super::{Listener, js};
-use two_marks::measure::ClipFault;
+use two_marks::measure::{ClipFault, Shown, picture_number};
 
 /// Largest file that is opened, in bytes. Design choice: half an hour of a phone's best film.
 const BYTES_MAX: f64 = 4e9;
@@ -21,6 +21,12 @@ const OPEN_MS: i32 = 20_000;
 const FRAME_MS: i32 = 4_000;
 /// How long after the seek its frame may be told of.
 const TOLD_MS: i32 = 500;
+/// Paints within which a picture must have come to rest. Design choice.
+const PAINTS_MAX: u8 = 8;
+/// Pixels of a picture that tell it from its neighbours: wide and high.
+const PICTURE: (u32, u32) = (320, 240);
+/// Places of a film at which one picture must differ from the first.
+const PARTS: u64 = 8;
 /// Longest recording. Three jumps with their rests fit, and a phone's memory holds it.
 const RECORDING_MS: i32 = 120_000;
 
@@ -36,12 +42,23 @@ pub struct Film {
     /// The pieces taken down so far.
     pieces: RefCell<Array>,
     listeners: RefCell<Vec<Listener>>,
+    /// Where pictures are read, once they are.
+    pixels: RefCell<Option<js_sys::Object>>,
     /// The camera went away while it filmed.
     lost: Rc<Cell<bool>>,
 }
 
 fn video(id: &str) -> Option<HtmlVideoElement> {
     web_sys::window()?.document()?.get_element_by_id(id)?.dyn_into().ok()
+}
+
+/// A promise kept when the page is painted next.
+fn next_paint() -> Promise {
+    Promise::new(&mut |resolve, _| {
+        if let Some(window) = web_sys::window() {
+            let _ = window.request_animation_frame(&resolve);
+        }
+    })
 }
 
 /// A promise kept by the next event of a name.
@@ -93,9 +110,6 @@ impl Film {
         if video.video_width() == 0 || video.video_height() == 0 {
             return Err(ClipFault::NoPicture);
         }
-        if js::method(&video, "requestVideoFrameCallback").is_none() {
-            return Err(ClipFault::NoFrameTimes);
-        }
         if !video.duration().is_finite() {
             // A recording does not know its length before its end was looked at.
             let (known, sought) = (next(&video, "durationchange"), next(&video, "seeked"));
@@ -104,37 +118,102 @@ impl Film {
             let _ = within(FRAME_MS, &[sought]).await;
         }
         let seconds = video.duration();
-        let whole = seconds.is_finite() && seconds > 0.0;
-        if whole { Ok(js::whole(seconds * 1e6)) } else { Err(ClipFault::NotPlayable) }
+        if !seconds.is_finite() || seconds <= 0.0 {
+            return Err(ClipFault::NotPlayable);
+        }
+        let length = js::whole(seconds * 1e6);
+        let tells = js::method(&video, "requestVideoFrameCallback").is_some();
+        if tells || self.can_tell_pictures_apart(id, length).await {
+            Ok(length)
+        } else {
+            Err(ClipFault::NoFrameTimes)
+        }
     }
 
-    /// Shows the film at a time, in microseconds, and says which frame that is: its own time stamp.
-    /// None when the browser did not tell.
-    pub async fn look(&self, id: &str, micros: u64) -> Option<u64> {
+    /// Whether looks at one place show one picture, and looks at different places different ones.
+    /// Safety settings may blank the pixels that a page reads, or change them at each look.
+    async fn can_tell_pictures_apart(&self, id: &str, length: u64) -> bool {
+        let Some(first) = self.look(id, 0).await else {
+            return false;
+        };
+        if self.look(id, 0).await != Some(first) {
+            return false;
+        }
+        for part in 1..PARTS {
+            if self.look(id, length / PARTS * part).await.is_some_and(|shown| shown != first) {
+                return true;
+            }
+        }
+        false
+    }
+
+    /// Shows the film at a time, in microseconds, and says which frame that is: its own time stamp, or
+    /// its picture in a browser that tells no times. None when the browser told nothing.
+    pub async fn look(&self, id: &str, micros: u64) -> Option<Shown> {
         let video = video(id)?;
-        let shown = Rc::new(Cell::new(None::<f64>));
-        let told = {
-            let shown = shown.clone();
-            let video = video.clone();
+        let ask = js::method(&video, "requestVideoFrameCallback");
+        let stamp = Rc::new(Cell::new(None::<f64>));
+        let told = ask.map(|ask| {
+            let (stamp, video) = (stamp.clone(), video.clone());
             Promise::new(&mut move |resolve, _| {
-                let shown = shown.clone();
+                let stamp = stamp.clone();
                 let told = Closure::once_into_js(move |_: JsValue, facts: JsValue| {
-                    shown.set(js::property(&facts, "mediaTime").and_then(|time| time.as_f64()));
+                    stamp.set(js::property(&facts, "mediaTime").and_then(|time| time.as_f64()));
                     let _ = resolve.call0(&JsValue::NULL);
                 });
-                if let Some(ask) = js::method(&video, "requestVideoFrameCallback") {
-                    let _ = ask.call1(&video, &told);
-                }
+                let _ = ask.call1(&video, &told);
             })
-        };
+        });
         let sought = next(&video, "seeked");
         #[expect(clippy::cast_precision_loss, reason = "hours in microseconds are far below 2^53")]
         let seconds = micros as f64 / 1e6;
         video.set_current_time(seconds);
         within(FRAME_MS, &[sought]).await.ok()?;
+        let Some(told) = told else {
+            return self.still_picture(&video).await.map(Shown::Picture);
+        };
         let _ = js::within(TOLD_MS, &told).await;
-        let seconds = shown.get().filter(|time| *time >= 0.0)?;
-        Some(js::whole((seconds * 1e6).round()))
+        let seconds = stamp.get().filter(|time| *time >= 0.0)?;
+        Some(Shown::Stamp(js::whole((seconds * 1e6).round())))
+    }
+
+    /// The number of the picture shown, once two paints of the page have shown the same: the end of a
+    /// seek is told now and then before its frame is there, and the one before it would be read.
+    async fn still_picture(&self, video: &HtmlVideoElement) -> Option<u64> {
+        let mut before = None;
+        for _ in 0..PAINTS_MAX {
+            js::within(FRAME_MS, &next_paint()).await.ok()?;
+            let now = self.picture(video)?;
+            if before == Some(now) {
+                return before;
+            }
+            before = Some(now);
+        }
+        None
+    }
+
+    /// The number of the picture shown.
+    fn picture(&self, video: &HtmlVideoElement) -> Option<u64> {
+        let (wide, high) = PICTURE;
+        if self.pixels.borrow().is_none() {
+            let canvas = web_sys::window()?.document()?.create_element("canvas").ok()?;
+            let canvas: web_sys::HtmlCanvasElement = canvas.dyn_into().ok()?;
+            canvas.set_width(wide);
+            canvas.set_height(high);
+            self.pixels.replace(canvas.get_context("2d").ok()?);
+        }
+        let pen: JsValue = self.pixels.borrow().clone()?.into();
+        let [left, top] = [0.0, 0.0].map(JsValue::from_f64);
+        let size = [JsValue::from_f64(wide.into()), JsValue::from_f64(high.into())];
+        let [to_wide, to_high] = size.clone();
+        let place: Array = [video.into(), left, top, to_wide, to_high].iter().collect();
+        js::method(&pen, "drawImage")?.apply(&pen, &place).ok()?;
+        let [to_wide, to_high] = size;
+        let part: Array =
+            [0.0, 0.0].map(JsValue::from_f64).into_iter().chain([to_wide, to_high]).collect();
+        let image = js::method(&pen, "getImageData")?.apply(&pen, &part).ok()?;
+        let data: js_sys::Uint8ClampedArray = js::property(&image, "data")?.dyn_into().ok()?;
+        Some(picture_number(&data.to_vec()))
     }
 
     /// Copies the frame shown onto a canvas.

@@ -104,6 +104,7 @@ fn care(words: &Words) -> Vec<String> {
         words.about_care_9(),
         words.about_care_10(),
         words.about_care_11(),
+        words.about_numbers(),
     ]
 }
 

@@ -1,7 +1,7 @@
 use crate::ui::prelude::*;
 
 use two_marks::chart::{FilmPlace, Frame, film_place};
-use two_marks::measure::{Device, Variant};
+use two_marks::measure::{Device, Surface, Variant};
 use two_marks::share::Route;
 
 use super::clock_said;
@@ -14,6 +14,7 @@ pub fn page(app: App) -> Tree {
     let words = app.w();
     let device = RwSignal::new(Device::Video);
     let variant = RwSignal::new(Variant::Standing);
+    let ground = RwSignal::new(Surface::Firm);
     view! {
         {plain_head(app, words.clock_title(), &Route::Home)}
         <main id="main" tabindex="-1" class="pad stack-wide">
@@ -21,13 +22,16 @@ pub fn page(app: App) -> Tree {
             <p>{words.clock_apart()}</p>
             {clocks(app, device)}
             {jumps(app, variant)}
+            {grounds(app, ground)}
             {move || how(app, device.get())}
             {move || clock_said::gains(app, device.get())}
             <a class="btn" href=Route::Rulers.to_string()>
                 {words.clock_rulers_title()}
             </a>
         </main>
-        {start_or_go_on(app, move || app.begin_clock(device.get_untracked(), variant.get_untracked()))}
+        {start_or_go_on(app, move || {
+            app.begin_clock(device.get_untracked(), variant.get_untracked(), ground.get_untracked());
+        })}
     }
     .into_tree()
 }
@@ -68,6 +72,21 @@ fn jumps(app: App, variant: RwSignal<Variant>) -> Tree {
             <h2 id="clock-jump-label">{words.setup_which()}</h2>
             {pick("clock-jump", "clock-jump-label".to_owned(), jumps, chosen, move |jump| variant.set(jump))}
             <p class="small soft">{note}</p>
+        </div>
+    }
+    .into_tree()
+}
+
+fn grounds(app: App, ground: RwSignal<Surface>) -> Tree {
+    let words = app.w();
+    let grounds = [Surface::Firm, Surface::Grass, Surface::Sand, Surface::Mat, Surface::Slope];
+    let grounds = grounds.map(|ground| Choice::new(ground, words.surface(ground))).into();
+    let chosen = Signal::derive(move || Some(ground.get()));
+    view! {
+        <div class="field">
+            <h2 id="clock-ground-label">{words.setup_surface()}</h2>
+            {pick("clock-ground", "clock-ground-label".to_owned(), grounds, chosen, move |to| ground.set(to))}
+            <p class="small soft">{words.setup_surface_note()}</p>
         </div>
     }
     .into_tree()

@@ -242,8 +242,8 @@ fn strip(app: App, instant: Instant, chosen: Option<Chosen>) -> Tree {
     .into_tree()
 }
 
-/// Frames a second that cameras offer for slow motion.
-const CAPTURE_RATES: [u32; 4] = [60, 120, 240, 480];
+/// Frames a second that cameras offer. Common practice, no source.
+const CAPTURE_RATES: [u32; 8] = [25, 30, 50, 60, 100, 120, 240, 480];
 
 fn result(app: App) -> Tree {
     let words = app.w();
@@ -284,6 +284,8 @@ fn found_air(app: App, air: Airtime) -> Tree {
     let rate = words.locale().decimal(i64::from(air.frames_per_s), 0);
     let rate = words.clock_band_rate(&rate);
     let uneven = air.is_uneven.then(|| view! { <p class="small">{words.clock_uneven()}</p> });
+    let looked = app.film.by_looking.get();
+    let looked = looked.then(|| view! { <p class="small">{words.clock_by_looking()}</p> });
     let coarse = air.flight.is_coarse();
     let coarse = coarse.then(|| view! { <p class="small">{words.clock_no_trend()}</p> });
     let doubt = app.doubt_about_flight(air.flight).map(|(doubt, reading)| {
@@ -295,6 +297,7 @@ fn found_air(app: App, air: Airtime) -> Tree {
         <p id="film-band">{band}</p>
         <p class="small">{rate}</p>
         {uneven}
+        {looked}
         {coarse}
         {doubt}
     }

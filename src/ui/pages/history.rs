@@ -24,6 +24,9 @@ pub fn page(app: App) -> Tree {
                 <a class="btn" href=Route::Add.to_string()>
                     {words.history_add()}
                 </a>
+                <a class="btn" href=Route::Season.to_string()>
+                    {words.season_title()}
+                </a>
             </div>
             {move || filters(view)}
             {move || lists(view)}

@@ -253,6 +253,7 @@ fn stretch_verdict(app: App) -> Tree {
         Icon::Flag,
         view! {
             <p>{words.jumps_stretch_note(&most, &words.time(until))}</p>
+            <p>{words.ready_source()}</p>
             {button(words.jumps_stretch_moved(), move || app.moved_since_stretch())}
         },
     )

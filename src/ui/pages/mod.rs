@@ -29,6 +29,7 @@ mod language;
 mod lost;
 mod power;
 mod paper;
+mod parts;
 mod picture;
 mod reach;
 mod ready;
@@ -39,6 +40,7 @@ mod rulers;
 mod season;
 mod season_choose;
 mod season_more;
+mod season_picture;
 mod season_plan;
 mod result_record;
 mod setup;
@@ -57,48 +59,16 @@ use two_marks::share::Route;
 
 pub use example::banner as example_banner;
 pub use language::missing as language_missing;
+pub use parts::Parts;
 
 use super::components::{Icon, alert, button, notice};
 use super::state::{App, Notice};
 
-/// The page of a route.
-pub fn page(app: App, route: &Route) -> Tree {
-    if route.step().is_some() {
-        app.show_tester();
-    }
+/// The page of a route that the main file holds.
+fn main_page(app: App, route: &Route) -> Tree {
     match route {
         Route::Home => home::page(app),
-        Route::Who => who::page(app),
-        Route::Ready => ready::page(app),
-        Route::WarmUp => warm_up::page(app),
-        Route::Setup => setup::page(app),
-        Route::Reach => reach::page(app),
-        Route::Jumps => jumps::page(app),
-        Route::Clock => clock::page(app),
-        Route::Film => film::page(app),
-        Route::Rulers => rulers::page(app),
-        Route::Check => check::page(app),
-        Route::Result(id) => result::page(app, id.clone()),
-        Route::History => history::page(app),
-        Route::Season => season::page(app),
-        Route::Change(id) => change::page(app, id),
-        Route::Add => add::page(app),
-        Route::Glossary => glossary::page(app),
-        Route::Data => data::page(app),
-        Route::Bands => bands::page(app),
-        Route::Sure => sure::page(app),
-        Route::Paper => paper::page(app),
-        Route::Strip => strip::page(app),
-        Route::Technique => technique::page(app),
-        Route::Picture(id) => picture::page(app, id.clone()),
-        Route::Example => example::page(app),
-        Route::About => about::page(app),
-        Route::Touch => touch::page(app),
-        Route::Power => power::page(app),
-        Route::Growth => growth::page(app),
-        Route::Athletes => athletes::page(app),
-        Route::Class(page) => class::page(app, page),
-        Route::Lost => lost::page(app),
+        _ => lost::page(app),
     }
 }
 
@@ -164,6 +134,7 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Result(_) => words.result_title(),
         Route::History => words.history_title(),
         Route::Season => words.season_title(),
+        Route::SeasonPicture => words.picture_season_title(),
         Route::Change(_) => words.form_change_title(),
         Route::Add => words.form_add_title(),
         Route::Glossary => words.words_title(),

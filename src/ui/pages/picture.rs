@@ -13,8 +13,8 @@ pub fn page(app: App, id: String) -> Tree {
     let words = app.w();
     let back = Route::Result(id.clone());
     let test = app.test(&id);
-    let fields = RwSignal::new(PictureFields::default());
-    let first = test.as_ref().and_then(|test| picture_of(app, test, fields.get_untracked()));
+    let ticked = RwSignal::new([false; 5]);
+    let first = test.as_ref().and_then(|test| picture_of(app, test, PictureFields::default()));
     let Some((test, _)) = test.zip(first) else {
         return view! {
             {plain_head(app, words.picture_title(), &back)}
@@ -25,31 +25,21 @@ pub fn page(app: App, id: String) -> Tree {
         }
         .into_tree();
     };
-    let ticks = ticks(app, &test, fields);
-    let picture = Memo::new(move |_| picture_of(app, &test, fields.get()));
-    let said = RwSignal::new(String::new());
-    let show = move || {
-        picture.get().map(|picture| {
-            view! { <img class="picture" src=picture.address() alt=picture.description /> }
-        })
-    };
-    view! {
-        {plain_head(app, words.picture_title(), &back)}
-        <main id="main" tabindex="-1" class="pad stack-wide pictures">
-            <div class="stack">{show}</div>
-            <div class="stack-wide on-screen">
-                <p>{words.picture_intro()}</p>
-                <fieldset class="checks">
-                    <legend class="label">{words.picture_fields()}</legend>
-                    {ticks}
-                </fieldset>
-                <p class="soft">{words.picture_plain()}</p>
-                <p role="status">{move || said.get()}</p>
-            </div>
-        </main>
-        {ways_out(app, picture, said)}
-    }
-    .into_tree()
+    let assessed = app.assess(&test);
+    let boxes = vec![
+        ("nickname", words.picture_nickname(), true),
+        ("date", words.picture_date(), true),
+        ("usual", words.picture_usual(), assessed.usual.is_some()),
+        ("band", words.picture_band(), PictureFields::has_band(&assessed)),
+        ("floor", words.picture_floor(), test.session.standing_reach().is_some()),
+    ];
+    let picture = Memo::new(move |_| {
+        let [nickname, date, usual, band, floor_heights] = ticked.get();
+        let fields = PictureFields { nickname, date, usual, band, floor_heights };
+        picture_of(app, &test, fields)
+    });
+    let (title, intro) = (words.picture_title(), words.picture_intro());
+    shown(app, Around { back, title, intro, more: Tree::Nothing }, ticks(boxes, ticked), picture)
 }
 
 fn picture_of(app: App, test: &Test, fields: PictureFields) -> Option<Picture> {
@@ -59,33 +49,63 @@ fn picture_of(app: App, test: &Test, fields: PictureFields) -> Option<Picture> {
     app.w().result_picture(test, &app.assess(test), &name.unwrap_or_default(), fields)
 }
 
-/// Finds one of the fields.
-type Field = fn(&mut PictureFields) -> &mut bool;
+/// What is ticked, in the order of the boxes; nothing at first.
+pub(super) type Ticked = RwSignal<[bool; 5]>;
+
+/// A box: its id, its words and whether there is anything to show.
+pub(super) type TickBox = (&'static str, String, bool);
+
+/// What stands around a picture.
+pub(super) struct Around {
+    pub(super) back: Route,
+    pub(super) title: String,
+    pub(super) intro: String,
+    /// Further choices.
+    pub(super) more: Tree,
+}
+
+/// A picture with its boxes and its ways out.
+pub(super) fn shown(app: App, around: Around, ticks: Tree, picture: Memo<Option<Picture>>) -> Tree {
+    let words = app.w();
+    let said = RwSignal::new(String::new());
+    let show = move || {
+        picture.get().map(|picture| {
+            view! { <img class="picture" src=picture.address() alt=picture.description /> }
+        })
+    };
+    view! {
+        {plain_head(app, around.title, &around.back)}
+        <main id="main" tabindex="-1" class="pad stack-wide pictures">
+            <div class="stack">{show}</div>
+            <div class="stack-wide on-screen">
+                <p>{around.intro}</p>
+                <fieldset class="checks">
+                    <legend class="label">{words.picture_fields()}</legend>
+                    {ticks}
+                </fieldset>
+                <p class="soft">{words.picture_plain()}</p>
+                {around.more}
+                <p role="status">{move || said.get()}</p>
+            </div>
+        </main>
+        {ways_out(app, picture, said)}
+    }
+    .into_tree()
+}
 
 /// One box for each thing that may be seen, each empty at first.
-fn ticks(app: App, test: &Test, fields: RwSignal<PictureFields>) -> Tree {
-    let words = app.w();
-    let assessed = app.assess(test);
-    let boxes: [(&str, String, bool, Field); 5] = [
-        ("nickname", words.picture_nickname(), true, |fields| &mut fields.nickname),
-        ("date", words.picture_date(), true, |fields| &mut fields.date),
-        ("usual", words.picture_usual(), assessed.usual.is_some(), |fields| &mut fields.usual),
-        ("band", words.picture_band(), PictureFields::has_band(&assessed), |fields| {
-            &mut fields.band
-        }),
-        ("floor", words.picture_floor(), test.session.standing_reach().is_some(), |fields| {
-            &mut fields.floor_heights
-        }),
-    ];
+pub(super) fn ticks(boxes: Vec<TickBox>, ticked: Ticked) -> Tree {
     let boxes: Vec<_> = boxes
         .into_iter()
-        .filter(|(_, _, is_there, _)| *is_there)
-        .map(|(id, label, _, of)| {
-            let is_on = Signal::derive(move || {
-                let mut now = fields.get();
-                *of(&mut now)
-            });
-            check_row(id, label, is_on, move |on| fields.update(|fields| *of(fields) = on))
+        .enumerate()
+        .filter(|(_, (_, _, is_there))| *is_there)
+        .map(|(at, (id, label, _))| {
+            let is_on = Signal::derive(move || ticked.get().get(at).copied().unwrap_or(false));
+            check_row(id, label, is_on, move |on| {
+                ticked.update(|ticked| {
+                    ticked.iter_mut().skip(at).take(1).for_each(|tick| *tick = on)
+                });
+            })
         })
         .collect();
     boxes.into_tree()

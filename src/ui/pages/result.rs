@@ -325,6 +325,9 @@ fn more(app: App, test: &Test) -> Tree {
                 <a class="btn" href=Route::Bands.to_string()>
                     {words.home_bands()}
                 </a>
+                <a class="btn" href=Route::Season.to_string()>
+                    {words.season_title()}
+                </a>
                 <a class="btn" href=Route::Picture(id.to_string()).to_string()>
                     {words.picture_title()}
                 </a>

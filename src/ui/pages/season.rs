@@ -31,7 +31,7 @@ pub(super) struct Chosen {
 }
 
 impl Chosen {
-    fn new(app: App) -> Self {
+    pub(super) fn new(app: App) -> Self {
         let key = RwSignal::new(None::<TrendKey>);
         let span = RwSignal::new(Span::All);
         let story = Memo::new(move |_| {
@@ -71,6 +71,7 @@ impl Chosen {
             shows_reach: self.reach.get(),
             shows_touch: self.touch.get(),
             view: self.view.get(),
+            ..Picture::default()
         }
     }
 }
@@ -109,7 +110,7 @@ fn told(app: App, chosen: Chosen) -> Tree {
     .into_tree()
 }
 
-fn name(app: App) -> String {
+pub(super) fn name(app: App) -> String {
     app.person().map(|person| person.nickname).unwrap_or_default()
 }
 
@@ -157,6 +158,9 @@ fn answer(app: App, chosen: Chosen) -> Tree {
                 <p class="small soft">{words.season_levelled()}</p>
                 <p class="small soft">{words.season_legend()}</p>
                 <p class="small soft">{words.season_legend_line()}</p>
+                <a class="btn" href=Route::SeasonPicture.to_string()>
+                    {words.picture_season_title()}
+                </a>
             </section>
         }
         .into_tree()

@@ -39,8 +39,8 @@ pub(super) fn moves(app: App, chosen: Chosen) -> Tree {
     .into_tree()
 }
 
-/// Which jump, how far back, and what else to draw.
-pub(super) fn section(app: App, chosen: Chosen) -> Tree {
+/// Which jump and how far back.
+pub(super) fn which(app: App, chosen: Chosen) -> Tree {
     let words = app.w();
     let spans =
         SPANS.map(|months| Choice::new(Span::Months(months), words.season_span_months(months)));
@@ -48,14 +48,23 @@ pub(super) fn section(app: App, chosen: Chosen) -> Tree {
         [Choice::new(Span::All, words.season_span_all())].into_iter().chain(spans).collect();
     let span = Signal::derive(move || Some(chosen.span.get()));
     view! {
+        {move || kinds(app, chosen)}
+        <h2 id="span-label">{words.season_span()}</h2>
+        {pick("span", "span-label".to_owned(), spans, span, move |span| {
+            chosen.view.set(None);
+            chosen.span.set(span);
+        })}
+        <p class="small soft">{words.season_span_note()}</p>
+    }
+    .into_tree()
+}
+
+/// Which jump, how far back, and what else to draw.
+pub(super) fn section(app: App, chosen: Chosen) -> Tree {
+    let words = app.w();
+    view! {
         <section class="pad stack season__choose">
-            {move || kinds(app, chosen)}
-            <h2 id="span-label">{words.season_span()}</h2>
-            {pick("span", "span-label".to_owned(), spans, span, move |span| {
-                chosen.view.set(None);
-                chosen.span.set(span);
-            })}
-            <p class="small soft">{words.season_span_note()}</p>
+            {which(app, chosen)}
             <h2 id="show-label">{words.season_show()}</h2>
             <div class="chips" role="group" aria-labelledby="show-label">
                 {toggle(words.season_show_bands(), chosen.bands)}

@@ -4,7 +4,7 @@ use crate::ui::prelude::*;
 
 use two_marks::flow::{FIRST_APPROACH, Finding, FormPlace, FormProblem, TestForm};
 use two_marks::history::MarkMethod;
-use two_marks::measure::{Problem, Surface, TakeOff, Variant};
+use two_marks::measure::{Hand, Problem, Surface, TakeOff, Variant};
 use two_marks::quantity::{Division, Unit};
 use two_marks::share::Route;
 
@@ -35,7 +35,11 @@ pub(super) struct Open {
 
 pub(super) fn form(app: App, form: TestForm, shown: Shown) -> Tree {
     let words = app.w();
-    let form = RwSignal::new(form);
+    let before = form.clone();
+    let form = RwSignal::new(app.form_as_kept(form));
+    Effect::new(move |_| {
+        let _ = form.try_with(|form| app.keep_form(&before, form));
+    });
     let found = Memo::new(move |_| {
         let find = |form: &TestForm| app.with_form_context(|context| form.findings(context));
         form.with(find).unwrap_or_default()
@@ -64,7 +68,7 @@ pub(super) fn form(app: App, form: TestForm, shown: Shown) -> Tree {
             {body(open)}
         </main>
         {floor(view! {
-            <a class="btn" href=shown.back_to.to_string()>
+            <a class="btn" href=shown.back_to.to_string() on:click=move |_| app.forget_form()>
                 {words.form_cancel()}
             </a>
             {act(move || label.clone(), save)}
@@ -293,6 +297,7 @@ fn kind(open: Open) -> Tree {
     let unit = form.with_untracked(|form| form.division.unit());
     let steps = Division::ALL.into_iter().filter(|division| division.unit() == unit);
     let steps = steps.map(|division| (division, words.division(division))).collect();
+    let hands = vec![(Hand::Left, words.who_left()), (Hand::Right, words.who_right())];
     let own_way = Signal::derive(move || form.with(|form| form.key.own_way));
     let is_run_up = Memo::new(move |_| matches!(variant(), Variant::Approach { .. }));
     view! {
@@ -310,6 +315,9 @@ fn kind(open: Open) -> Tree {
                     }
                 }, move |jump| form.update(|form| form.key.variant = jump))}
                 {move || is_run_up.get().then(|| run_up(open))}
+                {listed("form-hand", words.who_hand(), hands, move || form.with(|form| form.hand), move |hand| {
+                    form.update(|form| form.hand = hand);
+                })}
                 {listed("form-ground", words.setup_surface(), grounds, move || {
                     form.with(|form| form.key.surface)
                 }, move |ground| form.update(|form| form.key.surface = ground))}

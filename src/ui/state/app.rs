@@ -8,7 +8,7 @@ use two_marks::history::{
     Born, Draft, Id, KeyValue, LocalId, Person, SaveError, Settings, Store, StoreError, Test,
     Trouble, keys,
 };
-use two_marks::measure::{Device, Session, TrendKey, Variant};
+use two_marks::measure::{Device, Session, Surface, TrendKey, Variant};
 use two_marks::quantity::{Age, JumpHeight, Moment, Reading, Unit};
 use two_marks::share::Route;
 use two_marks::text::{Language, Words};
@@ -103,7 +103,7 @@ pub struct App {
     /// A newer version of the page waits.
     pub update_waits: RwSignal<bool>,
     /// The clock and the jump that somebody chose before the page knew who they are.
-    pub wanted_clock: RwSignal<Option<(Device, Variant)>>,
+    pub wanted_clock: RwSignal<Option<(Device, Variant, Surface)>>,
     /// A film looked through frame by frame.
     pub film: Film,
     /// The browser's side and the store.

@@ -5,15 +5,15 @@ use leptos::prelude::*;
 use chrono::NaiveDate;
 use two_marks::assess;
 use two_marks::class::{
-    Change, Invitation, Slip, SlipFault, Step, Task, Visit, class_csv, class_id, class_tag,
-    class_trials_csv, device_tag, new_session,
+    Change, Invitation, Queue, Slip, SlipFault, StationDraft, Step, Task, Visit, class_csv,
+    class_id, class_tag, class_trials_csv, device_tag, new_session,
 };
 use two_marks::flow::{Judged, Progress, judge_mark, judge_reach};
 use two_marks::history::{
     Born, Class, ClassResult, ClassSetup, Id, JournalEntry, KeyValue, LocalId, Person, Record,
     SaveError, StoreError, Test, write_backup,
 };
-use two_marks::measure::{FoulReason, MarkContext, Reach, ReachContext, Trial, Variant};
+use two_marks::measure::{FoulReason, MarkContext, Reach, ReachContext, Trial};
 use two_marks::quantity::{Age, JumpHeight, Length, Reading};
 use two_marks::share::csv::Decimal;
 use two_marks::share::{ClassPage, Route};
@@ -22,6 +22,9 @@ use super::{App, Notice};
 
 /// Where a tab keeps the pupil's visit, so that a reload goes on.
 const VISIT_KEY: &str = "two-marks/visit";
+
+/// Where a tab keeps the order of its station.
+const STATION_KEY: &str = "two-marks/station";
 
 impl App {
     /// Every class.
@@ -74,6 +77,45 @@ impl App {
         self.class_saved(saved.map(|(_, entry)| vec![entry]));
     }
 
+    /// Saves another set-up of a class without results, and leads back to it.
+    pub fn change_class_setup(self, class: &Class, setup: ClassSetup) {
+        let Some(now) = untrack(|| self.class(&class.id.to_string())) else { return };
+        self.change_class(&now, |class| class.setup = setup);
+        self.go(&Route::Class(ClassPage::Of(class.id.to_string())));
+    }
+
+    /// Makes a new class with another set-up and the numbers of a known one, and leads to it.
+    pub fn copy_class(self, of: &Class, setup: ClassSetup) {
+        let Some(random) = (self.ports().id_bytes)() else { return };
+        let of = untrack(|| self.class(&of.id.to_string())).unwrap_or_else(|| of.clone());
+        let mut class = Class::new(class_id(random), setup, self.now().utc_ms);
+        (class.roster, class.compare, class.pupils) = (of.roster, of.compare, of.pupils);
+        let to = ClassPage::Of(class.id.to_string());
+        let saved = self.with_store(|store| store.save_of_class(Record::Class(class)));
+        if self.class_saved(saved.map(|entry| vec![entry])) {
+            self.go(&Route::Class(to));
+        }
+    }
+
+    /// Where a station of this tab was before a reload, or its beginning.
+    pub fn station_draft(self, class: Id) -> StationDraft {
+        let today = self.now().date();
+        let text = self.ports().draft.get(STATION_KEY).ok().flatten();
+        let known = text.and_then(|text| StationDraft::parse(&text, class, today));
+        known.unwrap_or(StationDraft {
+            class,
+            written_on: today,
+            day: today,
+            queue: Queue::default(),
+        })
+    }
+
+    /// Remembers a station until the tab is closed.
+    pub fn keep_station_draft(self, draft: &StationDraft) {
+        // Without room the order is asked again after a reload; no reading is lost.
+        let _ = self.ports().draft.set(STATION_KEY, &draft.to_text());
+    }
+
     /// Throws a class away for good.
     pub fn purge_class(self, class: Id) {
         let now = self.now().utc_ms;
@@ -124,7 +166,7 @@ impl App {
         self.class_saved(Ok(entries))
     }
 
-    /// Changes the station's result of a number today; makes one where there is none.
+    /// Changes the station's result of a number on a day; makes one where there is none.
     pub fn change_result(
         self,
         class: &Class,
@@ -149,8 +191,14 @@ impl App {
     }
 
     /// Keeps a reading at the station, or a foul.
-    pub fn keep_at_station(self, class: &Class, step: Step, reading: Option<Reading>) -> bool {
-        self.change_result(class, step.number, self.now().date(), |result| {
+    pub fn keep_at_station(
+        self,
+        class: &Class,
+        day: NaiveDate,
+        step: Step,
+        reading: Option<Reading>,
+    ) -> bool {
+        self.change_result(class, step.number, day, |result| {
             let session = &mut result.session;
             match (step.task, reading, &mut session.reach) {
                 (Task::Reach(_), Some(reading), Reach::Measured(readings)) => {
@@ -169,8 +217,8 @@ impl App {
     }
 
     /// Takes the newest reading of a step back.
-    pub fn undo_at_station(self, class: &Class, step: Step) -> bool {
-        self.change_result(class, step.number, self.now().date(), |result| {
+    pub fn undo_at_station(self, class: &Class, day: NaiveDate, step: Step) -> bool {
+        self.change_result(class, step.number, day, |result| {
             match (step.task, &mut result.session.reach) {
                 (Task::Reach(_), Reach::Measured(readings)) => {
                     readings.pop();
@@ -183,21 +231,26 @@ impl App {
     }
 
     /// What is typed at the station, judged.
-    pub fn judged_at_station(self, class: &Class, step: Step, typed: &str) -> Judged {
-        let today = self.now().date();
+    pub fn judged_at_station(
+        self,
+        class: &Class,
+        day: NaiveDate,
+        step: Step,
+        typed: &str,
+    ) -> Judged {
         let age = class.setup.age.map_or(Age::Unknown, Age::Group);
         let division = class.setup.division;
         if matches!(step.task, Task::Reach(_)) {
-            return judge_reach(typed, division, ReachContext { age, today, last: None });
+            return judge_reach(typed, division, ReachContext { age, today: day, last: None });
         }
         let results = self.class_results(class.id);
-        let own = results.iter().filter(|one| one.number == step.number && one.date == today);
+        let own = results.iter().filter(|one| one.number == step.number && one.date == day);
         let own = own.max_by_key(|one| (one.stamp.edited_utc_ms, one.id));
         let others = own.map(|one| one.session.counted()).unwrap_or_default();
         let typical = others.first().map_or(Length::from_mm(400), |height| height.0);
         let context = MarkContext {
             age,
-            variant: Variant::Standing,
+            variant: class.setup.variant,
             reach: own.and_then(|one| one.session.standing_reach()),
             others: &others,
             trial_sd_cm: assess::expected_trial_sd_cm(age, 0, typical),

@@ -6,7 +6,8 @@ use std::rc::Rc;
 use leptos::prelude::*;
 
 use two_marks::measure::{
-    Airtime, ClipFault, FrameFault, FrameMap, Instants, Look, Speed, airtime,
+    Airtime, ClipFault, Found, FrameFault, FrameMap, Instants, Look, Pictures, Shown, Speed,
+    airtime,
 };
 
 use super::Later;
@@ -23,8 +24,8 @@ pub trait Reel {
     fn record(&self, lost: Box<dyn Fn()>) -> bool;
     /// Ends filming and opens what was filmed.
     fn stop(&self) -> Later<Result<u64, ClipFault>>;
-    /// Shows the film at a time and tells the time stamp of the frame shown.
-    fn look(&self, micros: u64) -> Later<Option<u64>>;
+    /// Shows the film at a time and tells what it can of the frame shown.
+    fn look(&self, micros: u64) -> Later<Option<Shown>>;
     /// Copies the frame shown onto a canvas.
     fn snap(&self, canvas: String);
     /// Forgets the film.
@@ -118,6 +119,8 @@ pub struct Film {
     pub take_off: RwSignal<Option<Chosen>>,
     /// The chosen landing.
     pub landing: RwSignal<Option<Chosen>>,
+    /// The browser does not tell the times of frames: they are found by looking.
+    pub by_looking: RwSignal<bool>,
     /// Whether it plays as fast as it was filmed; none until the person says.
     pub speed: RwSignal<Option<Speed>>,
     held: StoredValue<Held, LocalStorage>,
@@ -127,6 +130,7 @@ struct Held {
     reel: Rc<dyn Reel>,
     spawn: fn(Later<()>),
     map: FrameMap,
+    pictures: Pictures,
     jobs: VecDeque<Job>,
     /// Goes up with every film, so that what belongs to an earlier one stops.
     film: u32,
@@ -143,11 +147,13 @@ impl Film {
             at_end: RwSignal::new(false),
             take_off: RwSignal::new(None),
             landing: RwSignal::new(None),
+            by_looking: RwSignal::new(false),
             speed: RwSignal::new(None),
             held: StoredValue::new_local(Held {
                 reel,
                 spawn,
                 map: FrameMap::default(),
+                pictures: Pictures::default(),
                 jobs: VecDeque::new(),
                 film: 0,
             }),
@@ -176,10 +182,12 @@ impl Film {
         self.reel().close();
         self.held.update_value(|held| {
             held.map = FrameMap::default();
+            held.pictures = Pictures::default();
             held.jobs.clear();
             held.film = held.film.wrapping_add(1);
         });
         self.busy.set(false);
+        self.by_looking.set(false);
         self.now.set(None);
         self.stage.set(Stage::None);
         self.fault.set(None);
@@ -202,12 +210,14 @@ impl Film {
     fn await_film(self, opening: Later<Result<u64, ClipFault>>) {
         self.held.update_value(|held| {
             held.map = FrameMap::default();
+            held.pictures = Pictures::default();
             held.jobs.clear();
             held.film = held.film.wrapping_add(1);
         });
         let film = self.film_number();
         self.forget_choices();
         self.now.set(None);
+        self.by_looking.set(false);
         self.busy.set(false);
         self.fault.set(None);
         self.stage.set(Stage::Opening);
@@ -318,7 +328,12 @@ impl Film {
             landing: landing.frame,
         };
         let gaps = self.held.with_value(|held| held.map.gaps());
-        Some(airtime(instants, &gaps, speed))
+        let found = airtime(instants, &gaps, speed);
+        if !self.by_looking.get() {
+            return Some(found);
+        }
+        let film = instants.landing.saturating_sub(instants.take_off);
+        Some(found.map(|air| air.found_by_looking(&gaps, film)))
     }
 
     fn push(self, job: Job) {
@@ -391,18 +406,59 @@ impl Film {
         self.held.with_value(|held| held.map.time_of(frame))
     }
 
+    /// Shows the film at a time and tells the time stamp of the frame shown.
     async fn look(self, micros: u64, film: u32) -> Option<u64> {
+        let shown = match self.glance(micros, film).await? {
+            Shown::Stamp(stamp) => stamp,
+            Shown::Picture(picture) => {
+                self.by_looking.set(true);
+                self.beginning(micros, picture, film).await?
+            }
+        };
+        self.held.update_value(|held| held.map.note(shown, micros));
+        Some(shown)
+    }
+
+    async fn glance(self, micros: u64, film: u32) -> Option<Shown> {
         for _ in 0..TRIES {
             if self.film_number() != film {
                 return None;
             }
             let shown = self.reel().look(micros).await;
-            if let Some(shown) = shown.filter(|_| self.film_number() == film) {
-                self.held.update_value(|held| held.map.note(shown, micros));
-                return Some(shown);
+            if shown.is_some() && self.film_number() == film {
+                return shown;
             }
         }
         None
+    }
+
+    /// The beginning of the frame with the picture shown at a time, which is shown again at the end.
+    async fn beginning(self, micros: u64, picture: u64, film: u32) -> Option<u64> {
+        let mut search = Pictures::search(micros);
+        let mut picture = picture;
+        let mut is_away = false;
+        loop {
+            let mut then = Found::Begins(micros);
+            self.held.update_value(|held| {
+                then = match held.pictures.known(micros).filter(|_| !is_away) {
+                    Some(first) => Found::Begins(first),
+                    None => held.pictures.looked(search, picture),
+                };
+            });
+            match then {
+                Found::Again(next) => search = next,
+                Found::Begins(first) if is_away => {
+                    self.glance(micros, film).await?;
+                    return Some(first);
+                }
+                Found::Begins(first) => return Some(first),
+            }
+            is_away = true;
+            match self.glance(search.target_micros(), film).await? {
+                Shown::Picture(next) => picture = next,
+                Shown::Stamp(stamp) => return Some(stamp),
+            }
+        }
     }
 
     /// The frame next to another one; none at an end of the film.

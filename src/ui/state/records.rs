@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use two_marks::flow::{FormContext, TestForm, give_test};
-use two_marks::history::{LocalId, Person, Record, SaveError, StoreError, Test};
+use two_marks::history::{KeyValue, LocalId, Person, Record, SaveError, StoreError, Test, keys};
 use two_marks::share::Route;
 
 use super::{App, Notice};
@@ -49,6 +49,41 @@ impl App {
         Some(self.tests.with(|tests| work(FormContext { person: &person, tests, today })))
     }
 
+    /// The form with what this tab kept of it before a reload.
+    pub fn form_as_kept(self, form: TestForm) -> TestForm {
+        let kept = self.ports().draft.get(keys::FORM).ok().flatten();
+        let whose = self.whose_form(&form);
+        match kept.as_deref().and_then(|kept| kept.split_once('\n')) {
+            Some((head, typed)) if head == whose => form.with_kept(typed),
+            _ => form,
+        }
+    }
+
+    /// Keeps a half-typed form in this tab; one in which nothing was touched is not kept.
+    pub fn keep_form(self, before: &TestForm, form: &TestForm) {
+        if before == form {
+            return self.forget_form();
+        }
+        let text = format!("{}\n{}", self.whose_form(form), form.kept());
+        let _ = self.ports().draft.set(keys::FORM, &text);
+    }
+
+    /// Forgets the half-typed form.
+    pub fn forget_form(self) {
+        let _ = self.ports().draft.remove(keys::FORM);
+    }
+
+    /// Which record, and which edit of it, a form belongs to: typed text never meets another one.
+    fn whose_form(self, form: &TestForm) -> String {
+        match &form.base {
+            Some(test) => format!("{} {}", test.id, test.stamp.rev),
+            None => {
+                let person = self.person_key.get_untracked();
+                person.map(|person| person.as_str().to_owned()).unwrap_or_default()
+            }
+        }
+    }
+
     /// Saves a form in which nothing is wrong, and shows the test.
     pub fn save_form(self, form: TestForm) {
         (self.ports().alone)(Box::new(move || self.save_form_now(&form)));
@@ -82,6 +117,7 @@ impl App {
             },
         };
         if saved {
+            self.forget_form();
             (self.ports().replace)(&route.to_string());
         }
     }

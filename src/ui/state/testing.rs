@@ -10,8 +10,8 @@ use two_marks::flow::{
 use two_marks::history::{MarkMethod, Test};
 use two_marks::measure::{
     Advice, COUNTED_TRIALS_MIN, COUNTED_TRIALS_MIN_AFTER_WALL, Device, Doubt, FlightTime,
-    FoulReason, MarkContext, Outcome, Reach, ReachContext, Remedy, Session, TrendKey, Trial,
-    Variant,
+    FoulReason, MarkContext, Outcome, Reach, ReachContext, Remedy, Session, Surface, TrendKey,
+    Trial, Variant,
 };
 use two_marks::quantity::{Age, Division, JumpHeight, Length, Moment, Reading, StandingReach};
 use two_marks::ready::{HeldStretch, Verdict, after_stretch, hard_jumps_left};
@@ -43,9 +43,10 @@ impl App {
         };
         let wanted = self.wanted_clock.get_untracked();
         self.wanted_clock.set(None);
-        if let Some((device, variant)) = wanted.filter(|_| self.route.get_untracked() == Route::Who)
+        if let Some((device, variant, surface)) =
+            wanted.filter(|_| self.route.get_untracked() == Route::Who)
         {
-            self.begin_clock(device, variant);
+            self.begin_clock(device, variant, surface);
             return;
         }
         let key = TrendKey { own_way: person.own_way, ..TrendKey::USUAL };
@@ -58,15 +59,15 @@ impl App {
     }
 
     /// Begins a test timed in the air, or goes on with a draft. It needs no reach.
-    pub fn begin_clock(self, device: Device, variant: Variant) {
+    pub fn begin_clock(self, device: Device, variant: Variant, surface: Surface) {
         self.end_example();
         let Some(person) = self.person() else {
-            self.wanted_clock.set(Some((device, variant)));
+            self.wanted_clock.set(Some((device, variant, surface)));
             self.go(&Route::Who);
             return;
         };
         let own_way = person.own_way;
-        let key = TrendKey { device, variant, own_way, ..TrendKey::USUAL };
+        let key = TrendKey { device, variant, surface, own_way, ..TrendKey::USUAL };
         let finest = Division::finest(person.division.unit());
         let mut session = Session::new(key, person.hand, finest);
         session.reach = Reach::MarkOnly;
@@ -232,7 +233,7 @@ impl App {
     }
 
     /// Chooses the ground.
-    pub fn choose_surface(self, surface: two_marks::measure::Surface) {
+    pub fn choose_surface(self, surface: Surface) {
         self.edit(|progress| progress.session.key.surface = surface);
     }
 

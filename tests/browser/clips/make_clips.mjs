@@ -1,5 +1,5 @@
 // Makes the films of the browser tests: node tests/browser/clips/make_clips.mjs (needs ffmpeg with
-// libx264). The films lie beside this file; a test never runs it.
+// libx264 and libx265). The films lie beside this file; a test never runs it.
 //
 // Each picture shows a floor, two feet that are on it or off it by the true instants below, and the
 // number of its own frame as twelve black or white squares along the top, the lowest bit first.
@@ -37,7 +37,7 @@ function picture(number, time) {
   return pixels;
 }
 
-function make(name, perSecond, { playedAt = perSecond, filter, long = LENGTH } = {}) {
+function make(name, perSecond, { playedAt = perSecond, filter, long = LENGTH, codec } = {}) {
   const frames = Math.round(long * perSecond);
   const raw = Buffer.concat(
     Array.from({ length: frames }, (_, at) => picture(at, at / perSecond)),
@@ -51,7 +51,7 @@ function make(name, perSecond, { playedAt = perSecond, filter, long = LENGTH } =
       "-f", "rawvideo", "-pixel_format", "rgb24", "-video_size", `${WIDE}x${HIGH}`,
       "-framerate", String(playedAt), "-i", "-",
       ...choose,
-      "-c:v", "libx264", "-preset", "slow", "-crf", "30", "-g", "60", "-pix_fmt", "yuv420p",
+      ...(codec ?? ["-c:v", "libx264"]), "-preset", "slow", "-crf", "30", "-g", "60", "-pix_fmt", "yuv420p",
       "-fflags", "+bitexact", "-flags:v", "+bitexact", "-map_metadata", "-1",
       "-movflags", "+faststart", out,
     ],
@@ -66,6 +66,11 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
   const kept = [0, 2, 3, 5].map((at) => `eq(mod(n,7),${at})`).join("+");
   make("uneven.mp4", 240, { filter: `select='${kept}'` });
   make("slow-240-as-30.mp4", 240, { playedAt: 30 });
+  // What most phones make by default, and Chromium without a licence for it cannot play.
+  make("hevc.mp4", 30, {
+    long: 0.4,
+    codec: ["-c:v", "libx265", "-tag:v", "hvc1", "-x265-params", "log-level=none:pools=1"],
+  });
   const sound = fileURLToPath(new URL("sound.wav", import.meta.url));
   // A fifth of a second of silence: a file that plays, without a picture.
   const head = Buffer.from("RIFF\0\0\0\0WAVEfmt \x10\0\0\0\x01\0\x01\0\x40\x1f\0\0\x40\x1f\0\0\x01\0\x08\0data\0\0\0\0", "latin1");

@@ -249,7 +249,7 @@ fn a_slip_of_last_year_keeps_its_day() {
 fn said_by_slip(code: &str) -> String {
     let slip = Slip::read(code, day(1)).unwrap();
     assert_eq!(slip.write().unwrap(), code.replace('-', ""));
-    let stored = slip.to_result(Id::from_bytes([1; 16]), class().id, 1_000);
+    let stored = slip.to_result(Id::from_bytes([1; 16]), &class(), 1_000);
     format!("{} {}", slip.class_tag, to_text(&Record::ClassResult(stored)))
 }
 

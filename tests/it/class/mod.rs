@@ -1,5 +1,6 @@
 //! Classes: links, slips, the queue, the picture, the store.
 
+mod bands;
 mod codes;
 mod lesson;
 mod numbers;

@@ -217,7 +217,7 @@ fn what_is_said_of_every_source() {
               What it can say: Places in 100, as printed.
               What we read: We read pages that quote the source, not the source.
               Right to use: Open data. Its licence was not read.
-              - Time in the air reads lower than a wall, by how it is defined. It is about 10 cm from table to table.
+              - Time in the air reads lower than a wall, by how it is defined. It is about 10 cm from table to table (our own reckoning).
               - These people chose to be tested.
             our own estimate, 20–64
               Who: People who came to public fitness test centres in South Korea.

@@ -25,7 +25,7 @@ fn drawn(story: &SeasonStory, frame: Frame, asked: Picture) -> Drawing {
 /// Everything a person can ask for at once.
 fn everything(story: &SeasonStory) -> Picture {
     let bands = story.bands.last().and_then(|age| age.standings.first()).map(BandChoice::of);
-    Picture { bands, shows_reach: true, shows_touch: true, view: None }
+    Picture { bands, shows_reach: true, shows_touch: true, ..Picture::default() }
 }
 
 /// How many items of each paint, and every word.

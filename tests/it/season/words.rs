@@ -52,19 +52,19 @@ fn the_boy_who_only_grows() {
     check(
         &said(&story(&boy.person, &season_of(&boy)), Unit::Centimetre),
         expect![[r#"
-        [No change shown yet]
-        Higher by more than noise: 78 in 100.
-        Higher by more than noise and growing up: 33 in 100.
-        Growing up alone brings about 2.5~cm ± 2.5~cm in this time, by our tables.
-        A change under 4.5~cm can hide between two single tests.
-        The line went from 33.5~cm to 35.5~cm.
-        A straight line through the tests goes +0.3~cm a month. It could be +0.2~cm to +0.5~cm.
-        On top of growing up, a real gain of 3.0~cm shows in about 29 of 100 such seasons.
-        All these chances are our own reckoning.
-        out: 2 practice tests, 6 September 2025 to 16 September 2025
-        out: 1 tired test, 16 December 2025
-        plan: A real gain of 3.0~cm: 5 tests before it and 5 after.
-    "#]],
+            [No change shown yet]
+            Higher by more than noise: 78 in 100.
+            Higher by more than noise and growing up: 33 in 100.
+            Growing up alone brings about 2.5~cm ± 2.5~cm in this time, by our tables.
+            A change under 4.5~cm can hide between two single tests.
+            The line went from 33.5~cm to 35.5~cm.
+            A straight line through the tests goes +0.3~cm a month. It could be +0.2~cm to +0.5~cm.
+            On top of growing up, a real gain of 3.0~cm shows in about 29 of 100 such seasons.
+            All these numbers are our own reckoning.
+            out: 2 practice tests, 6 September 2025 to 16 September 2025
+            out: 1 tired test, 16 December 2025
+            plan: A real gain of 3.0~cm: 5 tests before it and 5 after.
+        "#]],
     );
 }
 
@@ -76,19 +76,19 @@ fn the_girl_who_gains() {
     check(
         &said(&story(&girl.person, &tests), Unit::Centimetre),
         expect![[r#"
-        [Clearly higher than in September]
-        Higher by more than noise: 99 in 100.
-        Higher by more than noise and growing up: 99 in 100.
-        Growing up alone brings about 0.0~cm ± 1.0~cm in this time, by our tables.
-        The line went from 33.0~cm to 40.5~cm.
-        A straight line through the tests goes +1.1~cm a month. It could be +0.9~cm to +1.2~cm.
-        On top of growing up, a real gain of 3.0~cm shows in about 52 of 100 such seasons.
-        All these chances are our own reckoning.
-        out: 2 practice tests, 6 September 2025 to 16 September 2025
-        out: 1 tired test, 16 December 2025
-        out: 1 test of another jump: Running jump, 3 steps, off both feet, 13 June 2026
-        plan: A real gain of 3.0~cm: 2 tests before it and 2 after.
-    "#]],
+            [Clearly higher than in September]
+            Higher by more than noise: 99 in 100.
+            Higher by more than noise and growing up: 99 in 100.
+            Growing up alone brings about 0.0~cm ± 1.0~cm in this time, by our tables.
+            The line went from 33.0~cm to 40.5~cm.
+            A straight line through the tests goes +1.1~cm a month. It could be +0.9~cm to +1.2~cm.
+            On top of growing up, a real gain of 3.0~cm shows in about 52 of 100 such seasons.
+            All these numbers are our own reckoning.
+            out: 2 practice tests, 6 September 2025 to 16 September 2025
+            out: 1 tired test, 16 December 2025
+            out: 1 test of another jump: Running jump, 3 steps, off both feet, 13 June 2026
+            plan: A real gain of 3.0~cm: 2 tests before it and 2 after.
+        "#]],
     );
 }
 
@@ -100,16 +100,16 @@ fn the_same_season_of_a_grown_up_in_inches() {
     check(
         &said(&story(&person, &season_of(&girl)), Unit::Inch),
         expect![[r#"
-        [Clearly higher than in September]
-        Higher by more than noise: 99 in 100.
-        The line went from 13~in to 15~¾~in.
-        A straight line through the tests goes +⅜~in a month. It could be +⅜~in to +½~in.
-        A real gain of 1~¼~in shows in about 80 of 100 seasons like this.
-        All these chances are our own reckoning.
-        out: 2 practice tests, 6 September 2025 to 16 September 2025
-        out: 1 tired test, 16 December 2025
-        plan: A real gain of 1~¼~in: 2 tests before it and 2 after.
-    "#]],
+            [Clearly higher than in September]
+            Higher by more than noise: 99 in 100.
+            The line went from 13~in to 15~¾~in.
+            A straight line through the tests goes +⅜~in a month. It could be +⅜~in to +½~in.
+            A real gain of 1~¼~in shows in about 80 of 100 seasons like this.
+            All these numbers are our own reckoning.
+            out: 2 practice tests, 6 September 2025 to 16 September 2025
+            out: 1 tired test, 16 December 2025
+            plan: A real gain of 1~¼~in: 2 tests before it and 2 after.
+        "#]],
     );
 }
 
@@ -120,18 +120,18 @@ fn a_fall_is_told_calmly() {
     check(
         &said(&story(&boy.person, &season_of(&boy)), Unit::Centimetre),
         expect![[r#"
-        [Clearly lower than in September]
-        Lower by more than noise: 99 in 100.
-        That is common while you grow fast, and after a break. It is no reason to train harder.
-        Growing up alone brings about 2.5~cm ± 2.5~cm in this time, by our tables.
-        The line went from 32.0~cm to 27.5~cm.
-        A straight line through the tests goes −0.7~cm a month. It could be −0.9~cm to −0.6~cm.
-        On top of growing up, a real gain of 3.0~cm shows in about 31 of 100 such seasons.
-        All these chances are our own reckoning.
-        out: 2 practice tests, 6 September 2025 to 16 September 2025
-        out: 1 tired test, 16 December 2025
-        plan: A real gain of 3.0~cm: 3 tests before it and 3 after.
-    "#]],
+            [Clearly lower than in September]
+            Lower by more than noise: 99 in 100.
+            That is common while you grow fast, and after a break. It is no reason to train harder.
+            Growing up alone brings about 2.5~cm ± 2.5~cm in this time, by our tables.
+            The line went from 32.0~cm to 27.5~cm.
+            A straight line through the tests goes −0.7~cm a month. It could be −0.9~cm to −0.6~cm.
+            On top of growing up, a real gain of 3.0~cm shows in about 31 of 100 such seasons.
+            All these numbers are our own reckoning.
+            out: 2 practice tests, 6 September 2025 to 16 September 2025
+            out: 1 tired test, 16 December 2025
+            plan: A real gain of 3.0~cm: 3 tests before it and 3 after.
+        "#]],
     );
 }
 
@@ -144,19 +144,19 @@ fn nothing_shown_is_never_called_no_change() {
     check(
         &text,
         expect![[r#"
-        [No change shown yet]
-        Higher by more than noise: 8 in 100.
-        Higher by more than noise and growing up: 19 in 100.
-        Growing up alone brings about 0.0~cm ± 1.0~cm in this time, by our tables.
-        A change under 3.0~cm can hide between two single tests.
-        The line went from 31.5~cm to 31.5~cm.
-        A straight line through the tests goes 0.0~cm a month. It could be −0.2~cm to +0.1~cm.
-        On top of growing up, a real gain of 3.0~cm shows in about 52 of 100 such seasons.
-        All these chances are our own reckoning.
-        out: 2 practice tests, 6 September 2025 to 16 September 2025
-        out: 1 tired test, 16 December 2025
-        plan: A real gain of 3.0~cm: 2 tests before it and 2 after.
-    "#]],
+            [No change shown yet]
+            Higher by more than noise: 8 in 100.
+            Higher by more than noise and growing up: 19 in 100.
+            Growing up alone brings about 0.0~cm ± 1.0~cm in this time, by our tables.
+            A change under 3.0~cm can hide between two single tests.
+            The line went from 31.5~cm to 31.5~cm.
+            A straight line through the tests goes 0.0~cm a month. It could be −0.2~cm to +0.1~cm.
+            On top of growing up, a real gain of 3.0~cm shows in about 52 of 100 such seasons.
+            All these numbers are our own reckoning.
+            out: 2 practice tests, 6 September 2025 to 16 September 2025
+            out: 1 tired test, 16 December 2025
+            plan: A real gain of 3.0~cm: 2 tests before it and 2 after.
+        "#]],
     );
 }
 

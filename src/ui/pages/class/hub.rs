@@ -9,7 +9,7 @@ use two_marks::text::{DateForm, Words};
 
 use super::super::common::plain_head;
 use super::show::wall;
-use super::{button_link, setup_lines, to};
+use super::{bands, button_link, setup_lines, to};
 use crate::ui::components::{act_link, alert, button, data_table, floor, select_field, text_field};
 use crate::ui::state::{App, ClassFile};
 
@@ -18,6 +18,7 @@ pub fn page(app: App, class: Class) -> Tree {
     let words = app.w();
     let id = class.id.to_string();
     let day = RwSignal::new(None::<NaiveDate>);
+    let bands = RwSignal::new(None::<String>);
     let picture = {
         let class = class.clone();
         move || {
@@ -27,7 +28,7 @@ pub fn page(app: App, class: Class) -> Tree {
             let days = test_days(&results);
             let shown = day.get().filter(|day| days.contains(day)).or(days.first().copied());
             match shown {
-                Some(shown) => day_view(app, &class, &results, &days, shown, day),
+                Some(shown) => day_view(app, &class, &results, &days, (shown, day, bands)),
                 None => view! { <p class="empty">{app.w().class_no_results()}</p> }.into_tree(),
             }
         }
@@ -45,8 +46,12 @@ pub fn page(app: App, class: Class) -> Tree {
             <details class="pad">
                 <summary>{words.class_setup()}</summary>
                 {setup_lines(&words, &class.setup)}
+                <div class="row">
+                    {button_link(words.class_setup_change(), ClassPage::Setup(id.clone()))}
+                </div>
                 {roster(app, class.clone())}
             </details>
+            {bands::set(app, &class)}
             {files(app, class.clone())}
         </main>
         {floor(act_link(words.class_open_station(), to(ClassPage::Station(id))))}
@@ -59,12 +64,17 @@ fn day_view(
     class: &Class,
     results: &[ClassResult],
     days: &[NaiveDate],
-    shown: NaiveDate,
-    day: RwSignal<Option<NaiveDate>>,
+    (shown, day, choice): (NaiveDate, RwSignal<Option<NaiveDate>>, RwSignal<Option<String>>),
 ) -> Tree {
     let words = app.w();
     let rows = rows(class, results, shown);
     let summed = summary(class, &rows);
+    let behind = bands::chosen(class, &rows, choice.get().as_deref());
+    // Bands of a part of the class lie behind that part alone.
+    let mut on_wall = rows.clone();
+    if let Some(behind) = &behind {
+        on_wall.retain(|row| behind.numbers.contains(&row.number));
+    }
     let small = |count: usize| u32::try_from(count).unwrap_or(0);
     let options = days.iter().map(|day| (day.to_string(), words.date(*day, DateForm::Full)));
     let days_field = select_field(
@@ -81,7 +91,8 @@ fn day_view(
         <div class="class-picture">
             <div class="stack">
                 <div class="pad">{days_field}</div>
-                {wall(app, class, &rows, "drawing-box class-box")}
+                {wall(app, class, &on_wall, behind.as_ref(), "drawing-box class-box")}
+                {bands::choice(app, class, &rows, choice, behind.as_ref())}
                 <div class="dado pad stack">
                     <p class="strong">{words.class_counted(small(summed.counted))}</p>
                     <p>{words.class_missing(small(summed.missing))}</p>
@@ -165,7 +176,7 @@ fn table(app: App, class: &Class, rows: &[Row]) -> Tree {
                     <td class="num">{best}</td>
                     <td class="num">{usual}</td>
                     <td class="num">{trials}</td>
-                    <td>{note_of(&words, row)}</td>
+                    <td>{note_of(&words, class, row)}</td>
                 </tr>
             }
         })
@@ -186,8 +197,9 @@ fn table(app: App, class: &Class, rows: &[Row]) -> Tree {
     .into_tree()
 }
 
-fn note_of(words: &Words, row: &Row) -> String {
+fn note_of(words: &Words, class: &Class, row: &Row) -> String {
     let notes = [
+        bands::note(words, class, row.number),
         row.helps.then(|| words.class_helps()),
         (row.result.is_none()).then(|| words.class_not_yet()),
         (row.is_unfinished && !row.helps).then(|| words.class_unfinished()),

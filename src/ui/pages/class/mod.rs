@@ -1,5 +1,6 @@
 //! Class mode: the teacher's pages, and what a pupil sees behind a link.
 
+mod bands;
 mod collect;
 mod hub;
 mod join;
@@ -32,6 +33,7 @@ pub fn page(app: App, page: &ClassPage) -> Tree {
         ClassPage::Station(id) => with_class(app, id, station::page),
         ClassPage::Collect(id) => with_class(app, id, collect::page),
         ClassPage::Sheet(id) => with_class(app, id, sheet::page),
+        ClassPage::Setup(id) => with_class(app, id, prepare::change_page),
         ClassPage::Join(code) => join::page(app, code),
         ClassPage::Slip(code) => slip::page(app, code),
     }
@@ -42,6 +44,7 @@ pub fn title(app: App, page: &ClassPage) -> String {
     let words = app.w();
     match page {
         ClassPage::New => words.class_prepare(),
+        ClassPage::Setup(_) => words.class_setup(),
         ClassPage::Lesson => words.class_lesson(),
         ClassPage::Station(_) => words.class_station(),
         ClassPage::Collect(_) => words.class_collect(),
@@ -93,7 +96,7 @@ fn setup_lines(words: &Words, setup: &ClassSetup) -> Tree {
     let reaches =
         (setup.marks == MarkMethod::FromFloor).then(|| words.class_reaches(count(setup.reaches)));
     let lines = [
-        Some(words.jump_standing()),
+        Some(words.test_kind(setup.key())),
         Some(words.two_things(&marks, &words.division(setup.division))),
         reaches,
         Some(words.class_trials(count(setup.trials))),

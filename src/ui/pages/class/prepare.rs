@@ -1,26 +1,64 @@
 use crate::ui::prelude::*;
 
-use two_marks::history::{ClassSetup, MarkMethod, Shown, class_label};
+use two_marks::history::{CLASS_STEPS_MAX, Class, ClassSetup, MarkMethod, Shown, class_label};
+use two_marks::measure::{TakeOff, Variant};
 use two_marks::quantity::{AgeGroup, Division, Unit};
 use two_marks::share::{ClassPage, Route};
 
 use super::super::common::plain_head;
 use crate::ui::components::{
-    Choice, act, check_row, field_problem, floor, pick, select_field, text_field,
+    Choice, Icon, act, check_row, field_problem, floor, notice, pick, select_field, text_field,
 };
 use crate::ui::state::App;
 
 /// Prepare a class: everything that a link will carry.
 pub fn page(app: App) -> Tree {
     let words = app.w();
-    let setup = RwSignal::new(ClassSetup::usual(String::new(), Division::usual(app.first_unit())));
-    let label = RwSignal::new(String::new());
+    let usual = ClassSetup::usual(String::new(), Division::usual(app.first_unit()));
+    let back = Route::Class(ClassPage::List);
+    form(app, usual, None, words.class_prepare(), &back, move |setup| app.add_class(None, setup))
+}
+
+/// The set-up of a class once more. While no result exists it changes; afterwards results would no
+/// longer fit it, so it becomes a new class with the same numbers.
+pub fn change_page(app: App, class: Class) -> Tree {
+    let words = app.w();
+    let has_results = untrack(|| !app.class_results(class.id).is_empty());
+    let (note, save) = if has_results {
+        (words.class_setup_copy_note(), words.class_setup_copy())
+    } else {
+        (words.class_setup_change_note(), words.class_setup_save())
+    };
+    let back = Route::Class(ClassPage::Of(class.id.to_string()));
+    let setup = class.setup.clone();
+    form(app, setup, Some(note), save, &back, move |setup| {
+        if has_results {
+            app.copy_class(&class, setup);
+        } else {
+            app.change_class_setup(&class, setup);
+        }
+    })
+}
+
+fn form(
+    app: App,
+    first: ClassSetup,
+    note: Option<String>,
+    make: String,
+    back: &Route,
+    keep: impl Fn(ClassSetup) + 'static,
+) -> Tree {
+    let words = app.w();
+    let title = if note.is_some() { words.class_setup() } else { words.class_prepare() };
+    let note = note.map(|note| view! { <p class="strong">{note}</p> });
+    let label = RwSignal::new(first.label.clone());
+    let setup = RwSignal::new(first);
     let tried = RwSignal::new(false);
     let save = move || {
         let whole =
             ClassSetup { label: class_label(&label.get_untracked()), ..setup.get_untracked() };
         if whole.is_valid() {
-            app.add_class(None, whole);
+            keep(whole);
         } else {
             tried.set(true);
             (app.ports().focus)("label");
@@ -39,10 +77,10 @@ pub fn page(app: App) -> Tree {
         .into_iter()
         .map(|value| (value.to_string(), words.class_rest(value)))
         .collect();
-    let make = words.class_prepare();
     view! {
-        {plain_head(app, words.class_prepare(), &Route::Class(ClassPage::List))}
+        {plain_head(app, title, back)}
         <main id="main" tabindex="-1" class="form pad stack-wide">
+            {note}
             {text_field(
                 "label",
                 words.class_label(),
@@ -52,6 +90,7 @@ pub fn page(app: App) -> Tree {
                 move |text| label.set(text),
             )}
             {problem}
+            {jump(app, setup)}
             {chosen(app, setup)}
             {select_field(
                 "numbers",
@@ -119,6 +158,67 @@ fn field(label: String, id: &'static str, body: Tree) -> Tree {
     .into_tree()
 }
 
+/// Which jump. Standing unless the teacher says otherwise, and then with the warning.
+fn jump(app: App, setup: RwSignal<ClassSetup>) -> Tree {
+    let words = app.w();
+    let runs_up =
+        Memo::new(move |_| setup.with(|setup| matches!(setup.variant, Variant::Approach { .. })));
+    let jumps =
+        vec![Choice::new(false, words.jump_standing()), Choice::new(true, words.jump_approach())];
+    let chosen = Signal::derive(move || Some(runs_up.get()));
+    let choose = move |run_up: bool| {
+        let variant = if run_up {
+            Variant::Approach { steps: 2, take_off: TakeOff::TwoFeet }
+        } else {
+            Variant::Standing
+        };
+        setup.update(|setup| setup.variant = variant);
+    };
+    let more = move || {
+        let words = app.w();
+        let now = move || match setup.with(|setup| setup.variant) {
+            Variant::Approach { steps, take_off } => (steps, take_off),
+            _ => (2, TakeOff::TwoFeet),
+        };
+        let put = move |steps, take_off| {
+            setup.update(|setup| setup.variant = Variant::Approach { steps, take_off });
+        };
+        let steps = (1..=CLASS_STEPS_MAX).map(|steps| Choice::new(steps, steps.to_string()));
+        let take_offs = vec![
+            Choice::new(TakeOff::OneFoot, words.setup_one_foot()),
+            Choice::new(TakeOff::TwoFeet, words.setup_two_feet()),
+        ];
+        let label = |id: &str| format!("{id}-label");
+        view! {
+            {notice(Icon::Stop, view! {
+                <p>{words.class_run_up_warning()}</p>
+                <p>{words.setup_approach_safety()}</p>
+                <p>{words.setup_approach_more()}</p>
+            })}
+            {field(words.setup_steps(), "steps", pick(
+                "steps",
+                label("steps"),
+                steps.collect(),
+                Signal::derive(move || Some(now().0)),
+                move |steps| put(steps, untrack(now).1),
+            ))}
+            {field(words.setup_take_off(), "take-off", pick(
+                "take-off",
+                label("take-off"),
+                take_offs,
+                Signal::derive(move || Some(now().1)),
+                move |take_off| put(untrack(now).0, take_off),
+            ))}
+        }
+        .into_tree()
+    };
+    view! {
+        {field(words.setup_which(), "jump", pick("jump", "jump-label".to_owned(), jumps, chosen, choose))}
+        {move || runs_up.get().then(more)}
+    }
+    .into_tree()
+}
+
 fn chosen(app: App, setup: RwSignal<ClassSetup>) -> Tree {
     let words = app.w();
     let marks = vec![
@@ -136,6 +236,7 @@ fn chosen(app: App, setup: RwSignal<ClassSetup>) -> Tree {
         Choice::new(Some(AgeGroup::Under12), words.who_age_under_12()),
         Choice::new(Some(AgeGroup::From12To14), words.who_age_12_14()),
         Choice::new(Some(AgeGroup::From15To17), words.who_age_15_17()),
+        Choice::new(Some(AgeGroup::Adult), words.who_age_adult()),
     ];
     let label = |id: &str| format!("{id}-label");
     let of = move |read: fn(&ClassSetup) -> MarkMethod| {

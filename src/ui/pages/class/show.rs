@@ -1,9 +1,11 @@
 use crate::ui::prelude::*;
 
 use two_marks::chart::{
-    Brick, ClassWall, Drawing, FEWEST_BRICKS, Frame, Middle, class_wall, qr_drawing,
+    Brick, ClassWall, Drawing, FEWEST_BRICKS, Frame, Middle, WallBand, class_wall, qr_drawing,
 };
-use two_marks::class::{Invitation, Row, Summary, rows, summary, test_days, write_link};
+use two_marks::class::{
+    ClassBands, Invitation, Row, Summary, rows, summary, test_days, write_link,
+};
 use two_marks::history::Class;
 use two_marks::share::{ClassPage, Route};
 
@@ -86,7 +88,7 @@ pub fn wall_page(app: App, class: Class) -> Tree {
     view! {
         {plain_head(app, class.setup.label.clone(), &Route::Class(back.clone()))}
         <main id="main" tabindex="-1">
-            {wall(app, &class, &rows, "drawing-box class-box class-box--hall")}
+            {wall(app, &class, &rows, None, "drawing-box class-box class-box--hall")}
             <p class="dado pad">{words.class_wall_note()}</p>
         </main>
         {floor(act_link(words.class_back(), to(back)))}
@@ -95,7 +97,13 @@ pub fn wall_page(app: App, class: Class) -> Tree {
 }
 
 /// The wall of a day, or why there is none.
-pub(super) fn wall(app: App, class: &Class, rows: &[Row], box_class: &'static str) -> Tree {
+pub(super) fn wall(
+    app: App,
+    class: &Class,
+    rows: &[Row],
+    behind: Option<&ClassBands>,
+    box_class: &'static str,
+) -> Tree {
     let words = app.w();
     let unit = class.setup.division.unit();
     let Summary { counted, middle, .. } = summary(class, rows);
@@ -111,8 +119,15 @@ pub(super) fn wall(app: App, class: &Class, rows: &[Row], box_class: &'static st
         &words.length_number(middle.lower, unit),
         &words.length(middle.upper, unit),
     );
+    let listing = behind.map(|behind| behind.listing);
     let draw = move |frame: Frame| {
         let words = app.w();
+        let tape = listing.map(|one| words.tape_of(one.source, one.cell, unit));
+        let strips = tape.as_ref().map(|tape| tape.strips()).unwrap_or_default();
+        let strips = strips.iter();
+        let bands: Vec<WallBand<'_>> = strips
+            .map(|strip| WallBand { from: strip.from, to: strip.to, label: strip.place })
+            .collect();
         let drawn = class_wall(&ClassWall {
             frame,
             unit,
@@ -123,6 +138,7 @@ pub(super) fn wall(app: App, class: &Class, rows: &[Row], box_class: &'static st
                 word: &words.class_middle(),
                 number: &words.length_number(middle.median, unit),
             }),
+            bands: &bands,
             tick_label: &tick_label(&words, unit),
             count_label: &|count| count.to_string(),
         });

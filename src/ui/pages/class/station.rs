@@ -1,18 +1,19 @@
 use crate::ui::prelude::*;
 
-use two_marks::class::{Order, Queue, Step, Task};
+use chrono::NaiveDate;
+use two_marks::class::{Order, Queue, StationDraft, Step, Task, station_day};
 use two_marks::flow::Judged;
 use two_marks::history::Class;
 use two_marks::measure::{Problem, parts, with_part};
 use two_marks::quantity::Reading;
 use two_marks::share::{ClassPage, Route};
-use two_marks::text::Words;
+use two_marks::text::{DateForm, Words};
 
 use super::super::common::plain_head;
 use super::to;
 use crate::ui::components::{
     Choice, Icon, act, act_link, button, field_problem, floor, notice, pick, select_field,
-    stacked_button,
+    stacked_button, text_field,
 };
 use crate::ui::state::App;
 
@@ -20,6 +21,7 @@ use crate::ui::state::App;
 #[derive(Clone, Copy)]
 struct Station {
     class: StoredValue<Class>,
+    day: RwSignal<NaiveDate>,
     queue: RwSignal<Queue>,
     typed: RwSignal<String>,
     confirmed: RwSignal<Option<Reading>>,
@@ -33,16 +35,25 @@ pub fn page(app: App, class: Class) -> Tree {
     let words = app.w();
     let back = ClassPage::Of(class.id.to_string());
     let class = StoredValue::new(class);
-    let queue = RwSignal::new(Queue::default());
+    let id = class.with_value(|class| class.id);
+    let draft = app.station_draft(id);
+    let (queue, day) = (RwSignal::new(draft.queue), RwSignal::new(draft.day));
+    Effect::new(move |_| {
+        // A late run can come after the page is gone.
+        let (Some(queue), Some(day)) = (queue.try_get(), day.try_get()) else { return };
+        let written_on = app.now().date();
+        app.keep_station_draft(&StationDraft { class: id, written_on, day, queue });
+    });
     let step = Memo::new(move |_| {
         let class = class.get_value();
-        let today = app.now().date();
+        let day = day.get();
         let mut results = app.class_results(class.id);
-        results.retain(|result| result.date == today);
+        results.retain(|result| result.date == day);
         queue.with(|queue| queue.next(&class, &results))
     });
     let station = Station {
         class,
+        day,
         queue,
         typed: RwSignal::new(String::new()),
         confirmed: RwSignal::new(None),
@@ -54,6 +65,7 @@ pub fn page(app: App, class: Class) -> Tree {
     view! {
         {plain_head(app, title, &Route::Class(back.clone()))}
         <main id="main" tabindex="-1" class="station">
+            {move || other_day(app, station)}
             {move || match step.get() {
                 Some(step) => turn(app, station, step),
                 None => view! { <p class="empty">{app.w().class_all_done()}</p> }.into_tree(),
@@ -86,7 +98,9 @@ fn turn(app: App, station: Station, step: Step) -> Tree {
     let unit = station.class.with_value(|class| class.setup.division.unit());
     let judged = Memo::new(move |_| {
         let class = station.class.get_value();
-        station.typed.with(|typed| app.judged_at_station(&class, step, typed))
+        station
+            .typed
+            .with(|typed| app.judged_at_station(&class, station.day.get_untracked(), step, typed))
     });
     let said = task(&words, step.task);
     view! {
@@ -115,7 +129,7 @@ fn turn(app: App, station: Station, step: Step) -> Tree {
                 {button(words.class_other_role(), move || {
                     fresh(station);
                     let class = station.class.get_value();
-                    let day = app.now().date();
+                    let day = station.day.get_untracked();
                     app.change_result(&class, step.number, day, |result| result.helps = true);
                 })}
             </div>
@@ -132,7 +146,12 @@ fn fresh(station: Station) {
 
 fn keep(app: App, station: Station, step: Step) {
     let class = station.class.get_value();
-    let judged = app.judged_at_station(&class, step, &station.typed.get_untracked());
+    let judged = app.judged_at_station(
+        &class,
+        station.day.get_untracked(),
+        step,
+        &station.typed.get_untracked(),
+    );
     match judged.keepable(station.confirmed.get_untracked()) {
         Some(reading) => done(app, station, step, Some(reading)),
         None => station.tried.set(true),
@@ -142,7 +161,7 @@ fn keep(app: App, station: Station, step: Step) {
 /// Keeps it and shows the next number at once.
 fn done(app: App, station: Station, step: Step, reading: Option<Reading>) {
     let class = station.class.get_value();
-    if app.keep_at_station(&class, step, reading) {
+    if app.keep_at_station(&class, station.day.get_untracked(), step, reading) {
         fresh(station);
         station.last.set(Some(step));
         station.queue.update(|queue| queue.called = None);
@@ -225,6 +244,43 @@ fn keys(app: App, station: Station) -> Tree {
     .into_tree()
 }
 
+/// Another day than today is said where nobody can miss it.
+fn other_day(app: App, station: Station) -> Option<Tree> {
+    let day = station.day.get();
+    let said = || app.w().class_station_day(&app.w().date(day, DateForm::Full));
+    (day != app.now().date()).then(|| notice(Icon::Info, said()))
+}
+
+/// The day of the readings: today, or the day of a paper form.
+fn day_field(app: App, station: Station) -> Tree {
+    let words = app.w();
+    let typed = RwSignal::new(station.day.get_untracked().to_string());
+    let wrong = RwSignal::new(false);
+    let choose = move || {
+        let day = station_day(&typed.get_untracked(), app.now().date());
+        wrong.set(day.is_none());
+        if let Some(day) = day.filter(|day| *day != station.day.get_untracked()) {
+            fresh(station);
+            station.last.set(None);
+            // What was put off belongs to the other day; the order stays.
+            station.queue.update(|queue| *queue = Queue { order: queue.order, ..Queue::default() });
+            station.day.set(day);
+        }
+    };
+    let problem = move || {
+        let said = || app.w().class_station_day_problem();
+        wrong.get().then(|| field_problem("day-problem".to_owned(), said(), Vec::new()))
+    };
+    view! {
+        {text_field("day", words.class_day(), Some(words.class_day_note()), false, typed.into(), move |text| {
+            typed.set(text);
+        })}
+        {problem}
+        <div class="row">{button(words.class_day_use(), choose)}</div>
+    }
+    .into_tree()
+}
+
 /// The order, a number out of turn, and taking the newest reading back.
 fn more(app: App, station: Station) -> Tree {
     let words = app.w();
@@ -249,7 +305,7 @@ fn more(app: App, station: Station) -> Tree {
         let class = station.class.get_value();
         match text.parse() {
             Ok(number) => {
-                let day = app.now().date();
+                let day = station.day.get_untracked();
                 let results = app.class_results(class.id);
                 let helps =
                     results.iter().any(|one| one.number == number && one.date == day && one.helps);
@@ -268,7 +324,7 @@ fn more(app: App, station: Station) -> Tree {
             let label = words.class_undo(&words.two_things(&number, &task(&words, step.task)));
             button(label, move || {
                 let class = station.class.get_value();
-                if app.undo_at_station(&class, step) {
+                if app.undo_at_station(&class, station.day.get_untracked(), step) {
                     fresh(station);
                     station.last.set(None);
                     station.queue.update(|queue| queue.call(step.number));
@@ -285,6 +341,7 @@ fn more(app: App, station: Station) -> Tree {
             {pick("order", "order-label".to_owned(), orders, order, move |order| {
                 station.queue.update(|queue| queue.order = order);
             })}
+            {day_field(app, station)}
             {select_field("call", words.class_call(), options.collect(), called, call)}
             {notice(Icon::Stop, words.class_station_safety())}
         </section>
