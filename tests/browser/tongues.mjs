@@ -146,12 +146,35 @@ export function look() {
   while (walker.nextNode()) {
     const parent = walker.currentNode.parentElement;
     if (parent.closest("script, style, [hidden]") || !parent.checkVisibility()) continue;
-    const own = parent.closest("[lang]")?.getAttribute("lang");
-    if (own && own !== document.documentElement.lang) continue;
+    // What is marked as being in a language of its own: names of languages and their notes.
+    if (parent.closest("[lang]") !== document.documentElement) continue;
     texts.push(walker.currentNode.textContent.trim());
   }
   for (const element of document.querySelectorAll("#app [aria-label], #app [placeholder], #app [alt]")) {
     texts.push(...["aria-label", "placeholder", "alt"].map((name) => element.getAttribute(name) ?? ""));
   }
   return { wrong, texts: texts.filter(Boolean) };
+}
+
+/** The words that are rightly the same in every language, each with its reason. */
+function sameWords(tag) {
+  const months = ["long", "short"].flatMap((month) => {
+    const written = new Intl.DateTimeFormat(tag, { month, day: "numeric" });
+    return [...Array(12).keys()].map((at) => written.formatToParts(new Date(2026, at, 15)));
+  });
+  const parts = months.flat().filter(({ type }) => type === "month" || type === "literal");
+  return new Set([
+    // The browser writes dates in the language that the page says it is in.
+    ...parts.flatMap(({ value }) => value.match(/\p{L}+/gu) ?? []),
+    // Names that a person typed on a walk.
+    "Ada",
+    "Mio",
+  ]);
+}
+
+/** Whether a text of the made-up language has no word of English: none with a plain vowel is left. */
+export function saidIn(tag) {
+  const same = sameWords(tag);
+  const isPlain = (word) => /[aeiou]/i.test(word) && !same.has(word);
+  return (text) => !(text.match(/\p{L}+/gu) ?? []).some(isPlain);
 }
