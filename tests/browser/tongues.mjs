@@ -114,11 +114,13 @@ export function speak(page, translate) {
 }
 
 /**
- * In the page: what is wider than the screen or its own box, and every visible word.
- * Words for readers only are clipped on purpose.
+ * In the page: what is wider than the screen or its own box, and every word, with all that can be
+ * opened open. Words for readers only are clipped on purpose.
  */
 export function look() {
   const wrong = [];
+  const closed = [...document.querySelectorAll("#app details:not([open])")];
+  for (const part of closed) part.open = true;
   if (document.documentElement.scrollWidth > innerWidth) {
     const wide = [...document.querySelectorAll("#app *")].filter((element) => {
       const { left, right, width } = element.getBoundingClientRect();
@@ -153,28 +155,51 @@ export function look() {
   for (const element of document.querySelectorAll("#app [aria-label], #app [placeholder], #app [alt]")) {
     texts.push(...["aria-label", "placeholder", "alt"].map((name) => element.getAttribute(name) ?? ""));
   }
+  for (const part of closed) part.open = false;
   return { wrong, texts: texts.filter(Boolean) };
 }
 
-/** The words that are rightly the same in every language, each with its reason. */
-function sameWords(tag) {
-  const months = ["long", "short"].flatMap((month) => {
-    const written = new Intl.DateTimeFormat(tag, { month, day: "numeric" });
-    return [...Array(12).keys()].map((at) => written.formatToParts(new Date(2026, at, 15)));
-  });
-  const parts = months.flat().filter(({ type }) => type === "month" || type === "literal");
-  return new Set([
-    // The browser writes dates in the language that the page says it is in.
-    ...parts.flatMap(({ value }) => value.match(/\p{L}+/gu) ?? []),
-    // Names that a person typed on a walk.
-    "Ada",
-    "Mio",
-  ]);
+/** A text of the program in Rust, with its continued lines put together. */
+const written = (file) => readFileSync(join(root, "src", file), "utf8").replace(/\\\n\s*/g, "");
+
+/** What the core names as it was published, from its own lists: whoever looks a source up needs that. */
+function published() {
+  const tables = readdirSync(join(root, "src", "norms", "tables")).map((name) => `norms/tables/${name}`);
+  const lists = [...tables, "norms/left_out.rs", "norms/approach.rs", "assess/touch.rs"];
+  const found = lists.flatMap((file) => [...written(file).matchAll(/"([^"\n]*)"/g)]);
+  const texts = found.map(([, words]) => words).filter((words) => /[ ./]/.test(words));
+  assert.ok(texts.length > 60, "the lists of sources were not read");
+  return texts.sort((one, other) => other.length - one.length);
 }
 
-/** Whether a text of the made-up language has no word of English: none with a plain vowel is left. */
+/** The words of dates in a language: the browser writes them. */
+function datesIn(tag) {
+  const days = [...Array(365).keys()].map((at) => new Date(2026, 0, 1 + at));
+  const forms = ["long", "short"].map(
+    (form) => new Intl.DateTimeFormat(tag, { weekday: form, day: "numeric", month: form, year: "numeric" }),
+  );
+  const texts = forms.flatMap((form) => days.map((day) => form.format(day)));
+  return texts.flatMap((text) => text.match(/\p{L}+/gu));
+}
+
+/** The languages' names and notes, which are in themselves in every language. */
+const namesOfLanguages = () => readFileSync(join(text, "languages.txt"), "utf8").match(/\p{L}+/gu);
+
+/** Names that a person typed on a walk, or that came with a file. */
+const TYPED = ["Ada", "Mio", "Class 8B", "Class 7A"];
+
+/**
+ * Whether a text of the made-up language is wholly in it. Each of its words has lost its plain
+ * vowels, so a word of English shows anywhere in a line; what is the same in every language is
+ * taken out first, by the rules above, and so are addresses and the number of a build.
+ */
 export function saidIn(tag) {
-  const same = sameWords(tag);
-  const isPlain = (word) => /[aeiou]/i.test(word) && !same.has(word);
-  return (text) => !(text.match(/\p{L}+/gu) ?? []).some(isPlain);
+  const texts = [...published(), ...TYPED];
+  const words = new Set([...datesIn(tag), ...namesOfLanguages()]);
+  const isPlain = (word) => /[aeiou]/i.test(word) && !words.has(word);
+  return (text) => {
+    const left = texts.reduce((rest, one) => rest.replaceAll(one, " "), text);
+    const own = left.replace(/https?:\S+|\b(?=[a-f]*\d)[0-9a-f]{12}\b/g, " ");
+    return !(own.match(/\p{L}+/gu) ?? []).some(isPlain);
+  };
 }
