@@ -75,6 +75,23 @@ test("every walk in a lengthened language fits both phones, and no word of Engli
   assert.deepEqual(routesOf().filter((route) => !visited.some(shows(route))), [], "routes on no walk");
 });
 
+test("English, too wide and clipped things are found where they are put in", async () => {
+  const { page, context } = await stranger(madeUpPack());
+  await page.goto(here.host.url);
+  await mounted(page);
+  assert.deepEqual(await faults(page, "home", saidIn(first)), []);
+  await page.evaluate(() => {
+    const put = (name, text) => Object.assign(document.createElement(name), { textContent: text });
+    const [wide, clipped] = [put("p", "W".repeat(99)), put("button", "[Bcd]")];
+    wide.style.cssText = "overflow-wrap: normal; width: max-content";
+    clipped.style.cssText = "width: 1rem; padding: 0; white-space: nowrap";
+    document.querySelector("main").append(wide, clipped, put("p", "[Móóréé left]"));
+  });
+  const found = (await faults(page, "home", saidIn(first))).join("\n");
+  for (const part of [/px on 320: <p/, /clipped: <button/, /in English: \[Móóréé left\]/]) assert.match(found, part);
+  await context.close();
+});
+
 /** Where the things are that a mirrored page turns round, in CSS pixels from the right edge. */
 function sides() {
   const fromRight = (name) => {
@@ -225,15 +242,12 @@ test("a link opens in the reader's own language, and in English where there are 
 });
 
 test("words that do not arrive, or not whole, are said, and English stays", async () => {
-  const broken = [
-    (route) => route.abort(),
-    (route) => route.fulfill({ status: 404, body: "not found" }),
-    (route) => route.fulfill({ body: madeUpPack().slice(0, 5_000) }),
-    (route) => route.fulfill({ body: madeUpPack().replace(/ [0-9a-f]{16}\n/, " 0123456789abcdef\n") }),
-  ];
+  const pack = madeUpPack();
+  const older = pack.replace(/ [0-9a-f]{16}\n/, " 0123456789abcdef\n");
+  const broken = [undefined, { status: 404 }, { body: pack.slice(0, 5_000) }, { body: older }];
   for (const answer of broken) {
     const { page, context } = await reader("de");
-    await page.route(`**/${files.get("de")}`, answer);
+    await page.route(`**/${files.get("de")}`, (route) => (answer ? route.fulfill(answer) : route.abort()));
     await page.goto(here.host.url);
     await page.getByText("The words in Deutsch did not arrive.").waitFor();
     await page.getByRole("button", { name: "Start a test" }).waitFor();
