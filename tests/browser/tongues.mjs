@@ -167,7 +167,7 @@ function published() {
   const tables = readdirSync(join(root, "src", "norms", "tables")).map((name) => `norms/tables/${name}`);
   const lists = [...tables, "norms/left_out.rs", "norms/approach.rs", "assess/touch.rs"];
   const found = lists.flatMap((file) => [...written(file).matchAll(/"([^"\n]*)"/g)]);
-  const texts = found.map(([, words]) => words).filter((words) => /[ ./]/.test(words));
+  const texts = found.map(([, words]) => words).filter((words) => words.length > 5 && /[ ./]/.test(words));
   assert.ok(texts.length > 60, "the lists of sources were not read");
   return texts.sort((one, other) => other.length - one.length);
 }
@@ -183,7 +183,12 @@ function datesIn(tag) {
 }
 
 /** The languages' names and notes, which are in themselves in every language. */
-const namesOfLanguages = () => readFileSync(join(text, "languages.txt"), "utf8").match(/\p{L}+/gu);
+function namesOfLanguages() {
+  const lines = readFileSync(join(text, "languages.txt"), "utf8").split("\n");
+  const own = lines.flatMap((line) => /^[\w-]+ = ([^|]*\|[^|]*)\|/.exec(line)?.[1] ?? []);
+  assert.ok(own.length >= 5, "the list of languages was not read");
+  return own.join(" ").match(/\p{L}+/gu);
+}
 
 /** Names that a person typed on a walk, or that came with a file. */
 const TYPED = ["Ada", "Mio", "Class 8B", "Class 7A"];
@@ -203,3 +208,34 @@ export function saidIn(tag) {
     return !(own.match(/\p{L}+/gu) ?? []).some(isPlain);
   };
 }
+
+/** In the page: where the things are that a mirrored page turns round, in CSS pixels from the right edge. */
+export function sides() {
+  const fromRight = (name) => {
+    const box = document.querySelector(name)?.getBoundingClientRect();
+    return box && Math.round(document.documentElement.clientWidth - box.right);
+  };
+  const style = (name, part) => {
+    const element = document.querySelector(name);
+    return element ? getComputedStyle(element, part) : undefined;
+  };
+  return {
+    direction: document.documentElement.dir,
+    back: fromRight(".back"),
+    arrow: style(".back svg")?.transform,
+    firstStep: fromRight(".step__tape li:first-child"),
+    bullet: style(".dots li", "::before")?.right,
+    drawing: style("svg.drawing")?.direction,
+  };
+}
+
+/** The heading of a page, without the count of a step. */
+export const title = (page) =>
+  page.evaluate(() => {
+    const copy = document.querySelector("h1").cloneNode(true);
+    copy.querySelector(".step__count")?.remove();
+    return copy.textContent.trim();
+  });
+
+/** All that a language says without a place to fill. */
+export const saysOf = (tag) => new Set(catalogue(tag).flatMap(({ forms }) => forms.map(([, said]) => said)));

@@ -7,7 +7,8 @@ import { test } from "node:test";
 import { arrived, keptOffline, mounted } from "./kit.mjs";
 import { stage } from "./steps.mjs";
 import { routesOf, shows, WALKS } from "./states.mjs";
-import { catalogue, look, madeUp, madeUpPack, packs, saidIn, speak, translator } from "./tongues.mjs";
+import { catalogue, look, madeUp, madeUpPack, packs, saidIn } from "./tongues.mjs";
+import { saysOf, sides, speak, title, translator } from "./tongues.mjs";
 
 const here = stage();
 const files = packs();
@@ -56,7 +57,7 @@ test("every walk in a lengthened language fits both phones, and no word of Engli
   const translate = translator(madeUp());
   const isSaid = saidIn(first);
   const [visited, found] = [[], []];
-  for (const [title, walk] of Object.entries(WALKS)) {
+  for (const [called, walk] of Object.entries(WALKS)) {
     const { page, context, watch } = await stranger(madeUpPack());
     const visit = async (name) => {
       visited.push(name);
@@ -65,7 +66,7 @@ test("every walk in a lengthened language fits both phones, and no word of Engli
     try {
       await walk(speak(page, translate), here.host.url, visit);
     } catch (error) {
-      found.push(`${title} broke off after ${visited.at(-1)}: ${error.message}`);
+      found.push(`${called} broke off after ${visited.at(-1)}: ${error.message}`);
     }
     watch.assertSealed(here.host.origin);
     watch.assertCalm();
@@ -91,26 +92,6 @@ test("English, too wide and clipped things are found where they are put in", asy
   for (const part of [/px on 320: <p/, /clipped: <button/, /in English: \[Móóréé left\]/]) assert.match(found, part);
   await context.close();
 });
-
-/** Where the things are that a mirrored page turns round, in CSS pixels from the right edge. */
-function sides() {
-  const fromRight = (name) => {
-    const box = document.querySelector(name)?.getBoundingClientRect();
-    return box && Math.round(document.documentElement.clientWidth - box.right);
-  };
-  const style = (name, part) => {
-    const element = document.querySelector(name);
-    return element ? getComputedStyle(element, part) : undefined;
-  };
-  return {
-    direction: document.documentElement.dir,
-    back: fromRight(".back"),
-    arrow: style(".back svg")?.transform,
-    firstStep: fromRight(".step__tape li:first-child"),
-    bullet: style(".dots li", "::before")?.right,
-    drawing: style("svg.drawing")?.direction,
-  };
-}
 
 test("a mirrored language turns every page round, and drawings keep their sides", async () => {
   const translate = translator(madeUp());
@@ -158,17 +139,6 @@ test("the direction is there before the program, and goes with its language", as
   assert.equal(await page.evaluate(() => localStorage.getItem("two-marks/direction")), null);
   await context.close();
 });
-
-/** The heading of a page, without the count of a step. */
-const title = (page) =>
-  page.evaluate(() => {
-    const copy = document.querySelector("h1").cloneNode(true);
-    copy.querySelector(".step__count")?.remove();
-    return copy.textContent.trim();
-  });
-
-/** All that a language says without a place to fill. */
-const saysOf = (tag) => new Set(catalogue(tag).flatMap(({ forms }) => forms.map(([, said]) => said)));
 
 for (const tag of tags) {
   test(`a whole test and every page in ${tag} fits 320 px under a heading of that language`, async () => {
