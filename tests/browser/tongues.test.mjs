@@ -97,7 +97,7 @@ test("a mirrored language turns every page round, and drawings keep their sides"
   const translate = translator(madeUp());
   const [visited, found] = [[], []];
   const at = {};
-  for (const walk of [WALKS.floorHeights, WALKS.filmed, WALKS.filledClass]) {
+  for (const walk of Object.values(WALKS)) {
     const { page, context, watch } = await stranger(madeUpPack({ rtl: true }));
     await walk(speak(page, translate), here.host.url, async (name) => {
       visited.push(name);
@@ -109,7 +109,7 @@ test("a mirrored language turns every page round, and drawings keep their sides"
     await context.close();
   }
   assert.deepEqual(found, []);
-  assert.deepEqual(routesOf().filter((route) => route && !visited.some(shows(route))), []);
+  assert.deepEqual(routesOf().filter((route) => !visited.some(shows(route))), []);
   for (const [name, seen] of Object.entries(at)) assert.equal(seen.direction, "rtl", name);
   const bullets = Object.values(at).flatMap(({ bullet }) => bullet ?? []);
   const { back, arrow, firstStep, drawing } = at["reach-agreed"];
