@@ -3,6 +3,7 @@
 
 use chrono::{Datelike, NaiveDate, TimeDelta};
 
+use super::clean::{NICKNAME_MAX, NOTE_MAX, TAG_MAX, clean_line, clean_note};
 use super::record::{Born, HardDay, Person, Record, Tired};
 use super::record::{Stamp, Test};
 use super::{Id, LocalId};
@@ -113,7 +114,7 @@ fn person(story: &Story, nickname: &str, now: Moment, draw: &mut Draw) -> Person
         born: born.map(Born::Month),
         compare: Some(Compare::With(story.sex)),
         hand: story.hand,
-        ..Person::new(id, local, nickname.to_owned(), now.utc_ms)
+        ..Person::new(id, local, clean_line(nickname, NICKNAME_MAX), now.utc_ms)
     }
 }
 
@@ -150,9 +151,10 @@ fn marked(story: &Story, at: usize, words: ExampleWords<'_>, mut test: Test) -> 
         test.tired = Tired { leg_work: Some((HardDay::LegSession, 26)), stretch: None };
     }
     if at == story.marked_at && story.gain_from_day > 0 {
-        test.tags = vec![words.practice_began.to_owned()];
+        // A language may have a longer word than a tag has room for.
+        test.tags = vec![clean_line(words.practice_began, TAG_MAX)];
     } else if at == story.marked_at {
-        words.after_break.clone_into(&mut test.note);
+        test.note = clean_note(words.after_break, NOTE_MAX);
     }
     test
 }
@@ -203,11 +205,27 @@ impl Draw {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::history::{Memory, Store};
 
     const WORDS: ExampleWords<'_> =
         ExampleWords { younger: "A", older: "B", practice_began: "c", after_break: "d" };
     /// 17:30 on 14 June 2026 in UTC.
     const NOW: Moment = Moment { utc_ms: 1_781_458_200_000, offset_minutes: 120 };
+
+    #[test]
+    fn words_of_any_length_can_be_kept() {
+        let long = "long ".repeat(200);
+        let words = ExampleWords {
+            younger: &long,
+            older: &format!("older {long}"),
+            practice_began: &long,
+            after_break: &long,
+        };
+        let records = example(words, NOW);
+        let (mut store, _) = Store::open(Memory::new()).unwrap();
+        store.keep_all(&records).unwrap();
+        assert_eq!(records.len(), example(WORDS, NOW).len());
+    }
 
     fn tests_of(nickname: &str) -> Vec<Test> {
         let records = example(WORDS, NOW);

@@ -69,8 +69,8 @@ fn tables(app: App, adult: AdultsOnly) -> Tree {
                     <p class="strong">{said.sentence}</p>
                     <p>{said.comparability}</p>
                     <ul class="dots">{more}</ul>
-                    <p class="small soft">{words.citation(&standing.source.citation)}</p>
-                    <p class="small soft">{said.attribution}</p>
+                    <p class="small soft" lang="en">{words.citation(&standing.source.citation)}</p>
+                    <p class="small soft" lang="en">{said.attribution}</p>
                 </section>
             }
         });

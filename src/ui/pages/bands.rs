@@ -74,9 +74,9 @@ fn source_view(words: &Words, source: &Source) -> Tree {
                 </div> <div>
                     <dt>{words.bands_citation()}</dt>
                     <dd class="stack">
-                        <p>{words.citation(&source.citation)}</p>
+                        <p lang="en">{words.citation(&source.citation)}</p>
                         <p class="small">{words.bands_read_at(source.citation.read_at)}</p>
-                        <p class="small">{source.attribution}</p>
+                        <p class="small" lang="en">{source.attribution}</p>
                     </dd>
                 </div>
             </dl>
