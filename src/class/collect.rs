@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::find::find_slips;
+use super::find::{Found, find_slips};
 use super::slip::{Slip, SlipProblem, class_tag};
 use crate::history::{Class, ClassResult, Id};
 use crate::measure::Session;
@@ -84,6 +84,39 @@ pub fn preview(
         arrivals.push(Arrival { text: found.text, slip, verdict });
     }
     arrivals
+}
+
+/// What the camera has read, against the slips collected so far.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum CodeSeen {
+    /// A slip that was not there: the text with its code on a line of its own.
+    New(String),
+    /// Its slips stand in the text already.
+    Known,
+    /// It is the code of something else.
+    NoSlip,
+}
+
+/// Adds what the camera has read to a text of slips, each slip once. What a slip means for the class
+/// is for [`preview`] to say.
+pub fn code_seen(text: &str, seen: &str, today: NaiveDate) -> CodeSeen {
+    let found = find_slips(seen, today);
+    if found.is_empty() {
+        return CodeSeen::NoSlip;
+    }
+    let known = find_slips(text, today);
+    let is_known = |one: &Found| {
+        let same = |other: &Found| other.slip.is_ok() && other.slip == one.slip;
+        known.iter().any(|other| other.text == one.text || same(other))
+    };
+    let mut all = text.trim_end().to_owned();
+    for fresh in found.iter().filter(|one| !is_known(one)) {
+        if !all.is_empty() {
+            all.push('\n');
+        }
+        all.push_str(&fresh.text);
+    }
+    if all == text.trim_end() { CodeSeen::Known } else { CodeSeen::New(all) }
 }
 
 fn verdict_of(slip: &Slip, known: &[Slip]) -> Verdict {

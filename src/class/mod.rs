@@ -19,7 +19,7 @@ mod table;
 mod visit;
 
 pub use bands::{ClassBands, class_bands};
-pub use collect::{Arrival, Change, Rule, Verdict, changes, preview};
+pub use collect::{Arrival, Change, CodeSeen, Rule, Verdict, changes, code_seen, preview};
 pub use find::{Found, TEXT_BYTES_MAX, find_slips};
 pub use link::{Invitation, LinkProblem, class_id, read_link, write_link};
 pub use picture::{ClassChange, Middle, Moved, Summary, Trust, change, summary};

@@ -15,7 +15,7 @@ use super::browser::local_storage::LocalStorage;
 use super::browser::locale;
 use super::browser::session_storage::SessionStorage;
 use super::browser::{
-    clock, device, files, locks, page, panic, picture, random, sharing, video, worker,
+    clock, codes, device, files, locks, page, panic, picture, random, sharing, video, worker,
 };
 use super::languages;
 use super::pages;
@@ -184,8 +184,7 @@ fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
         address: sharing::address,
         copy: |text| Box::pin(sharing::copy(text)),
         share_link: sharing::can_share().then_some(sharing::share),
-        read_codes: sharing::reads_codes()
-            .then_some(|event| Box::pin(sharing::codes_in_photo(event))),
+        read_codes: codes::are_read().then_some(|event| Box::pin(codes::in_photo(event))),
         reel: Rc::new(FilmReel(Rc::default())),
         signal_rest_over: || {
             device::vibrate(&[200, 100, 200]);
@@ -213,7 +212,22 @@ impl Reel for FilmReel {
 
     fn open_camera(&self) -> Later<Result<(), ClipFault>> {
         let film = self.0.clone();
-        Box::pin(async move { film.open_camera(FILM).await })
+        // As fast as it can.
+        Box::pin(async move { film.open_camera(FILM, ("frameRate", 240.0)).await })
+    }
+
+    fn can_read_codes(&self) -> bool {
+        video::Film::has_camera() && codes::are_read()
+    }
+
+    fn open_reader(&self) -> Later<Result<(), ClipFault>> {
+        let film = self.0.clone();
+        // As sharp as a code needs.
+        Box::pin(async move { film.open_camera(FILM, ("width", 1280.0)).await })
+    }
+
+    fn read_codes(&self, seen: Box<dyn FnMut(String) -> bool>) -> Later<()> {
+        Box::pin(codes::before_camera(FILM, seen))
     }
 
     fn record(&self, lost: Box<dyn Fn()>) -> bool {

@@ -17,10 +17,11 @@ import {
   mounted,
   press,
   scratch,
+  startBrowser,
   startProfile,
   VIEWPORTS,
 } from "./kit.mjs";
-import { heading, keep, stage } from "./steps.mjs";
+import { LOCALE, heading, keep, stage } from "./steps.mjs";
 
 const here = stage();
 const PUPILS = 30;
@@ -234,6 +235,126 @@ test("with the checks on, a pupil is led through them, and a reload goes on", as
   assert.equal(rows[11][1], bestOf(12));
   assert.ok(code.startsWith("J"));
   watch.assertCalm();
+});
+
+/**
+ * Stands in for the browser's own reader of codes, which Chromium on Linux does not have: it answers with
+ * the codes that the test puts before it, so that it proves what the page does with a code and not that a
+ * real reader finds one in a picture. The camera is Chromium's invented one. Every stream is written
+ * down, and so is what the reader was asked to look at.
+ */
+function readerOfCodes() {
+  const state = { before: [], looks: 0, formats: [], streams: [] };
+  globalThis.reader = state;
+  globalThis.BarcodeDetector = class {
+    constructor({ formats }) {
+      state.formats = formats;
+    }
+    async detect(picture) {
+      if (picture instanceof HTMLVideoElement && picture.videoWidth > 0) state.looks += 1;
+      return state.before.map((rawValue) => ({ rawValue }));
+    }
+  };
+  const devices = navigator.mediaDevices;
+  const ask = devices.getUserMedia.bind(devices);
+  devices.getUserMedia = async (wanted) => {
+    if (state.fault) throw new DOMException("no", state.fault);
+    const stream = await ask(wanted);
+    state.streams.push(stream);
+    return stream;
+  };
+}
+
+test("slip after slip before the camera goes into the preview, and the camera is let go", async () => {
+  const camera = await startBrowser({
+    args: ["--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream"],
+  });
+  try {
+    const { page, watch, context } = await camera.open(LOCALE);
+    await context.addInitScript(readerOfCodes);
+    const linkOf = async (label) => {
+      await prepare(page, label, false);
+      await follow(page, "Show the link");
+      return (await page.locator(".link-text").textContent()).trim();
+    };
+    const other = await testOf(page, await linkOf("Other class"), 5);
+    const link = await linkOf("Camera class");
+    const [first, second] = [await testOf(page, link, 1), await testOf(page, link, 2)];
+    await page.goto(`${here.host.url}#/class`);
+    await follow(page, "Camera class");
+    await follow(page, "Collect slips");
+
+    const show = (...codes) => page.evaluate((codes) => (globalThis.reader.before = codes), codes);
+    const said = (text) => page.locator("p[role=status]", { hasText: text }).waitFor();
+    const live = () =>
+      page.evaluate(
+        () => globalThis.reader.streams.flatMap((one) => one.getTracks()).filter((track) => track.readyState === "live").length,
+      );
+    await press(page, "Read codes with the camera");
+    await page.waitForFunction(() => globalThis.reader.looks > 1);
+    assert.deepEqual(await page.evaluate(() => globalThis.reader.formats), ["qr_code"]);
+    assert.equal(await live(), 1);
+    await show(first.link);
+    await said(/Number 1\b.*New/);
+    await show("https://school.example/menu");
+    await said("This code is not a slip.");
+    await show(second.link);
+    await said(/Number 2\b.*New/);
+    await show(other.link);
+    await said(/Number 5\b.*Of another class/);
+    await show(first.link);
+    await said("Here already");
+    await page.getByText("2 new results.").waitFor();
+    await assertAccessible(page);
+    await press(page, "Take these over");
+    await page.getByText("2 results taken over.").waitFor();
+    // What is stored is known, too; a look later nothing was added.
+    await show(second.link);
+    await said(/Number 2\b.*Here already/);
+    await page.getByText("0 new results.").waitFor();
+
+    await press(page, "Stop the camera");
+    await page.getByRole("button", { name: "Read codes with the camera" }).waitFor();
+    assert.equal(await live(), 0);
+    await show();
+    await press(page, "Read codes with the camera");
+    await page.getByRole("button", { name: "Stop the camera" }).waitFor();
+    assert.equal(await live(), 1);
+    await follow(page, "Back");
+    assert.equal(await live(), 0);
+    const rows = await tableOf(page);
+    assert.deepEqual(rows.slice(0, 2).map((row) => row[1]), [bestOf(1), bestOf(2)]);
+    assert.deepEqual(rows.slice(2).filter((row) => row[3] !== "0" && row[3] !== ""), []);
+
+    await follow(page, "Collect slips");
+    for (const [fault, words] of [
+      ["NotAllowedError", "The camera is not allowed here."],
+      ["NotFoundError", "No camera was found."],
+    ]) {
+      await page.evaluate((fault) => (globalThis.reader.fault = fault), fault);
+      await press(page, "Read codes with the camera");
+      await page.getByText(words).waitFor();
+    }
+    await page.evaluate(() => delete globalThis.reader.fault);
+    await press(page, "Read codes with the camera");
+    await page.getByRole("button", { name: "Stop the camera" }).waitFor();
+    await page.evaluate(() => globalThis.reader.streams.at(-1).getTracks()[0].stop());
+    await page.getByText("The camera went away.").waitFor();
+    watch.assertCalm();
+    watch.assertSealed(here.host.origin);
+  } finally {
+    await camera.stop();
+  }
+});
+
+test("without a reader of codes there is no camera and no photo, only words", async () => {
+  const { page } = await here.open();
+  await prepare(page, "Plain class");
+  await follow(page, "Collect slips");
+  await page.getByLabel("Slips").waitFor();
+  assert.equal(await page.evaluate(() => "BarcodeDetector" in globalThis), false);
+  assert.equal(await page.getByRole("button", { name: "Read codes with the camera" }).count(), 0);
+  assert.equal(await page.locator("video, input[type=file]").count(), 0);
 });
 
 test("a station with giant keys takes a class of thirty, without a server", async (t) => {

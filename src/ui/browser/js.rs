@@ -64,6 +64,12 @@ fn deadline(ms: i32) -> Promise {
     })
 }
 
+/// Waits.
+pub(super) async fn pause(ms: i32) {
+    // The end of the time is the failure that was asked for.
+    let _ = JsFuture::from(deadline(ms)).await;
+}
+
 /// A promise to wait for, but not for ever: it fails with [`LATE`] after `ms`. The waiting begins
 /// at once, so that a failure before the first `await` is not reported as unhandled.
 pub(super) fn within(ms: i32, promise: &Promise) -> JsFuture {

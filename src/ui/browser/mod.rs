@@ -6,6 +6,7 @@
 //! looked for before it is used, so that an old browser loses the extra and not the page.
 
 pub mod clock;
+pub mod codes;
 pub mod device;
 pub mod files;
 pub mod journal;

@@ -1,8 +1,7 @@
-//! Handing a text to somebody: clipboard, share sheet, printer, and codes read from a photo.
+//! Handing a text to somebody: clipboard and share sheet.
 
-use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{Event, HtmlInputElement};
 
 use super::js;
 
@@ -37,34 +36,4 @@ pub fn share(url: &str) {
     if let Some(shared) = shared {
         js::let_run(shared);
     }
-}
-
-/// Whether the browser reads QR codes by itself.
-pub fn reads_codes() -> bool {
-    detector().is_some()
-}
-
-fn detector() -> Option<JsValue> {
-    let window = JsValue::from(web_sys::window()?);
-    let class = js::property(&window, "BarcodeDetector")?;
-    let class: js_sys::Function = class.dyn_into().ok()?;
-    let formats = js_sys::Array::of1(&JsValue::from_str("qr_code"));
-    let options = js::options(&[("formats", formats.into())]);
-    js_sys::Reflect::construct(&class, &js_sys::Array::of1(&options)).ok()
-}
-
-/// The texts of the QR codes in the photo just taken or picked, by lines.
-pub async fn codes_in_photo(event: Event) -> Option<String> {
-    let input: HtmlInputElement = event.target()?.dyn_into().ok()?;
-    let photo = input.files()?.get(0)?;
-    let window = web_sys::window()?;
-    let bitmap = js::promise(&window, "createImageBitmap", &[photo.into()])?;
-    let bitmap = JsFuture::from(bitmap).await.ok()?;
-    let found = js::promise(&detector()?, "detect", &[bitmap])?;
-    let found = JsFuture::from(found).await.ok()?;
-    let texts = js_sys::Array::from(&found)
-        .iter()
-        .filter_map(|code| js::property(&code, "rawValue")?.as_string())
-        .collect::<Vec<_>>();
-    Some(texts.join("\n"))
 }

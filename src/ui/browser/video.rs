@@ -273,28 +273,31 @@ impl Film {
         }
     }
 
-    /// Whether this browser can film by itself.
-    pub fn can_record() -> bool {
+    /// Whether this browser lets a page ask for the camera.
+    pub fn has_camera() -> bool {
         let devices = js::of_navigator("mediaDevices");
-        let ask = devices.and_then(|devices| js::method(&devices, "getUserMedia"));
-        let window = web_sys::window();
-        let recorder = window.and_then(|window| js::property(&window, "MediaRecorder"));
-        ask.is_some() && recorder.is_some()
+        devices.and_then(|devices| js::method(&devices, "getUserMedia")).is_some()
     }
 
-    /// Shows what the camera sees.
+    /// Whether this browser can film by itself.
+    pub fn can_record() -> bool {
+        let window = web_sys::window();
+        let recorder = window.and_then(|window| js::property(&window, "MediaRecorder"));
+        Self::has_camera() && recorder.is_some()
+    }
+
+    /// Shows what the camera sees. One property of its picture is wished for most.
     ///
     /// # Errors
     /// A [`ClipFault`]: no camera, or not allowed.
-    pub async fn open_camera(&self, id: &str) -> Result<(), ClipFault> {
+    pub async fn open_camera(&self, id: &str, wish: (&str, f64)) -> Result<(), ClipFault> {
         self.close(id);
         let video = video(id).ok_or(ClipFault::NoCamera)?;
         let devices = js::of_navigator("mediaDevices").ok_or(ClipFault::NoCamera)?;
-        let rate = js::options(&[("ideal", JsValue::from_f64(240.0))]);
-        let picture = js::options(&[
-            ("facingMode", JsValue::from_str("environment")),
-            ("frameRate", rate.into()),
-        ]);
+        let (name, value) = wish;
+        let ideal = js::options(&[("ideal", JsValue::from_f64(value))]);
+        let picture =
+            js::options(&[("facingMode", JsValue::from_str("environment")), (name, ideal.into())]);
         let wanted = js::options(&[("video", picture.into()), ("audio", JsValue::FALSE)]);
         let asked = js::promise(&devices, "getUserMedia", &[wanted.into()]);
         let asked = asked.ok_or(ClipFault::NoCamera)?;

@@ -20,6 +20,13 @@ pub trait Reel {
     fn can_record(&self) -> bool;
     /// Shows what the camera sees.
     fn open_camera(&self) -> Later<Result<(), ClipFault>>;
+    /// Whether the browser reads codes before the camera.
+    fn can_read_codes(&self) -> bool;
+    /// Shows what the camera sees, sharp enough for codes.
+    fn open_reader(&self) -> Later<Result<(), ClipFault>>;
+    /// Hands on what each look at the camera's picture reads, by lines, until told that it is
+    /// enough; ends early when the camera goes away.
+    fn read_codes(&self, seen: Box<dyn FnMut(String) -> bool>) -> Later<()>;
     /// Begins to film; calls when the camera goes away.
     fn record(&self, lost: Box<dyn Fn()>) -> bool;
     /// Ends filming and opens what was filmed.
@@ -245,8 +252,27 @@ impl Film {
     /// Asks for the camera.
     pub fn open_camera(self) {
         self.close();
+        self.await_camera(self.reel().open_camera(), None);
+    }
+
+    /// Whether the browser reads codes before the camera.
+    pub fn can_read_codes(self) -> bool {
+        self.reel().can_read_codes()
+    }
+
+    /// Asks for the camera and hands on the codes that it sees, until it is closed.
+    pub fn read_codes(self, seen: impl Fn(String) + 'static) {
+        self.close();
+        self.await_camera(self.reel().open_reader(), Some(Box::new(seen)));
+    }
+
+    fn await_camera(
+        self,
+        opening: Later<Result<(), ClipFault>>,
+        seen: Option<Box<dyn Fn(String)>>,
+    ) {
         self.stage.set(Stage::Opening);
-        let (film, opening) = (self.film_number(), self.reel().open_camera());
+        let film = self.film_number();
         self.spawn(Box::pin(async move {
             let opened = opening.await;
             if self.film_number() != film {
@@ -256,7 +282,19 @@ impl Film {
             }
             match opened {
                 Ok(()) => self.stage.set(Stage::Camera),
-                Err(fault) => self.fail(fault),
+                Err(fault) => return self.fail(fault),
+            }
+            let Some(seen) = seen else { return };
+            let look = move |codes: String| {
+                let goes_on = self.film_number() == film;
+                if goes_on && !codes.is_empty() {
+                    seen(codes);
+                }
+                goes_on
+            };
+            self.reel().read_codes(Box::new(look)).await;
+            if self.film_number() == film {
+                self.fail(ClipFault::CameraLost);
             }
         }));
     }

@@ -1,7 +1,7 @@
 use super::{class, day, result};
 use two_marks::class::{
-    Change, Order, Queue, Rule, Slip, Step, Task, Verdict, changes, class_csv, class_trials_csv,
-    new_session, preview, rows, test_days,
+    Change, CodeSeen, Order, Queue, Rule, Slip, Step, Task, Verdict, changes, class_csv,
+    class_trials_csv, code_seen, new_session, preview, rows, test_days,
 };
 use two_marks::history::{ClassResult, Id};
 use two_marks::measure::{Reach, Trial};
@@ -200,4 +200,28 @@ fn files_hold_every_reading_and_no_formula() {
         table.rows[2],
         ["'=1+1", "2026-03-01", "1", "2", "counted", "", "2310", "310", "not for grading"]
     );
+}
+
+#[test]
+fn the_camera_adds_each_slip_once_however_it_is_written() {
+    let code = |number| Slip::of(&result(number, day(1), &[300])).write().unwrap();
+    let link = |number| format!("https://school.example/jump/#/slip/{}", code(number));
+    let seen = |text: &str, code: &str| code_seen(text, code, day(1));
+    let one = code(1);
+    assert_eq!(seen("", &link(1)), CodeSeen::New(one.clone()));
+    assert_eq!(seen(&one, &link(1)), CodeSeen::Known);
+    // Typed in groups and small letters, it is the same slip.
+    let typed = two_marks::class::code::grouped(&one).to_lowercase();
+    assert_eq!(seen(&format!("mine: {typed}"), &link(1)), CodeSeen::Known);
+    // Two slips in one picture: the new one alone is added, after what was typed.
+    let both = format!("{}\n{}", link(1), link(2));
+    assert_eq!(seen(&format!("{one}\n"), &both), CodeSeen::New(format!("{one}\n{}", code(2))));
+    assert_eq!(seen(&one, "https://school.example/menu"), CodeSeen::NoSlip);
+    // A slip that cannot be read is shown as such, and once.
+    let last = if one.ends_with('2') { '3' } else { '2' };
+    let wrong = format!("{}{last}", &one[..one.len() - 1]);
+    assert_eq!(seen("", &wrong), CodeSeen::New(wrong.clone()));
+    assert_eq!(seen(&wrong, &wrong), CodeSeen::Known);
+    let CodeSeen::New(all) = seen(&one, &link(3)) else { panic!("not added") };
+    assert_eq!(preview(&class(), &[], &all, day(1)).len(), 2);
 }

@@ -1,18 +1,20 @@
 use crate::ui::prelude::*;
+use leptos::prelude::{SetValue, on_cleanup};
 
-use two_marks::class::{Arrival, Rule, Verdict, changes, preview};
+use two_marks::class::{Arrival, CodeSeen, Rule, Verdict, changes, code_seen, preview};
 use two_marks::history::Class;
+use two_marks::measure::ClipFault;
 use two_marks::share::{ClassPage, Route};
 use two_marks::text::{DateForm, Words};
 
 use super::super::common::plain_head;
 use super::to;
 use crate::ui::components::{
-    Choice, Icon, act, act_link, alert, file_button, floor, notice, pick, text_area,
+    Choice, Icon, act, act_link, alert, button, file_button, floor, notice, pick, text_area,
 };
-use crate::ui::state::App;
+use crate::ui::state::{App, FILM, Stage};
 
-/// Result slips that arrive: typed, pasted, or in a photo; looked at first, then taken over.
+/// Result slips that arrive: typed, pasted, in a photo, or before the camera; looked at first, then taken over.
 pub fn page(app: App, class: Class) -> Tree {
     let words = app.w();
     let text = RwSignal::new(app.slip_text.get_untracked());
@@ -62,6 +64,7 @@ pub fn page(app: App, class: Class) -> Tree {
         {plain_head(app, words.class_collect(), &Route::Class(back.clone()))}
         <main id="main" tabindex="-1" class="form pad stack-wide">
             <p>{words.class_collect_note(&class.setup.label)}</p>
+            {camera(app, text, seen)}
             {text_area("slips", words.class_slips(), text)}
             {photo}
             {move || photo_empty.get().then(|| alert(app.w().class_photo_empty()))}
@@ -83,6 +86,80 @@ pub fn page(app: App, class: Class) -> Tree {
         }}
     }
     .into_tree()
+}
+
+/// The camera reads one slip after another into the same text, where the browser can.
+fn camera(app: App, text: RwSignal<String>, seen: Memo<Vec<Arrival>>) -> Tree {
+    let film = app.film;
+    if !film.can_read_codes() {
+        return Tree::Nothing;
+    }
+    film.close();
+    on_cleanup(move || film.close());
+    let said = RwSignal::new(String::new());
+    let last = StoredValue::new(String::new());
+    let read = move |codes: String| {
+        // A slip that is still held there says nothing new.
+        if last.with_value(|last| *last == codes) {
+            return;
+        }
+        let words = app.w();
+        let read = text.with_untracked(|text| code_seen(text, &codes, app.now().date()));
+        said.set(match read {
+            CodeSeen::New(all) => {
+                text.set(all);
+                let newest = seen.with_untracked(|seen| seen.last().map(|one| named(&words, one)));
+                newest.unwrap_or_default()
+            }
+            CodeSeen::Known => words.class_slip_double(),
+            CodeSeen::NoSlip => words.class_camera_other(),
+        });
+        last.set_value(codes);
+    };
+    let start = move || {
+        said.set(String::new());
+        last.set_value(String::new());
+        film.read_codes(read);
+    };
+    let controls = move || {
+        let words = app.w();
+        match film.stage.get() {
+            Stage::Opening => notice(Icon::Hourglass, words.class_camera_wait()),
+            Stage::Camera => view! {
+                <p class="strong" role="status">{move || said.get()}</p>
+                {button(words.class_camera_stop(), move || film.close())}
+            }
+            .into_tree(),
+            _ => button(words.class_camera(), start),
+        }
+    };
+    let shows = move || if film.stage.get() == Stage::Camera { "film" } else { "film film--none" };
+    view! {
+        <p class="small soft">{app.w().class_camera_note()}</p>
+        <div class=shows>
+            <video id=FILM class="film__video" muted playsinline aria-label=app.w().class_camera()></video>
+        </div>
+        {controls}
+        {move || film.fault.get().map(|fault| alert(camera_fault(&app.w(), fault)))}
+    }
+    .into_tree()
+}
+
+/// The number of a slip and what it means; what cannot be read has no number.
+fn named(words: &Words, one: &Arrival) -> String {
+    let meaning = verdict(words, one.verdict);
+    match &one.slip {
+        Some(slip) => words.two_things(&words.class_number(&slip.number.to_string()), &meaning),
+        None => meaning,
+    }
+}
+
+fn camera_fault(words: &Words, fault: ClipFault) -> String {
+    match fault {
+        ClipFault::CameraDenied => words.class_camera_denied(),
+        ClipFault::CameraLost => words.class_camera_lost(),
+        _ => words.class_camera_none(),
+    }
 }
 
 fn seen_view(app: App, seen: &[Arrival], rule: RwSignal<Rule>) -> Tree {
