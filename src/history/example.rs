@@ -222,7 +222,7 @@ mod tests {
             after_break: &long,
         };
         let records = example(words, NOW);
-        let (mut store, _) = Store::open(Memory::new()).unwrap();
+        let (store, _) = Store::open(Memory::new()).unwrap();
         store.keep_all(&records).unwrap();
         assert_eq!(records.len(), example(WORDS, NOW).len());
     }

@@ -114,8 +114,8 @@ export function speak(page, translate) {
 }
 
 /**
- * In the page: what is wider than the screen or its own box, and every word, with all that can be
- * opened open. Words for readers only are clipped on purpose.
+ * In the page: what is wider than the screen or its own box, and every word and the title, with all
+ * that can be opened open. Words for readers only are clipped on purpose.
  */
 export function look() {
   const wrong = [];
@@ -143,7 +143,7 @@ export function look() {
       wrong.push(`clipped: ${element.outerHTML.replace(/<svg.*?<\/svg>/gs, "").slice(0, 160)}`);
     }
   }
-  const texts = [];
+  const texts = [document.title];
   const walker = document.createTreeWalker(document.querySelector("#app"), NodeFilter.SHOW_TEXT);
   while (walker.nextNode()) {
     const parent = walker.currentNode.parentElement;
