@@ -91,6 +91,41 @@ fn every_style_file_is_linked_and_every_link_has_its_file() {
     none(&wrong);
 }
 
+/// The program's own names, and those it puts together from a role's colour or weight.
+#[test]
+fn every_class_of_the_style_is_worn() {
+    const PUT_TOGETHER: [&str; 3] = ["fill-", "stroke-", "t-"];
+    let is_sign = |sign: char| sign.is_ascii_alphanumeric() || sign == '-' || sign == '_';
+    let mut worn = std::collections::BTreeSet::new();
+    let mut sources: Vec<String> = with_ending("rs").map(|(_, text)| text).collect();
+    for name in ["index.html", "public/paper.html", "public/crash.js", "public/early.js"] {
+        sources.push(fs::read_to_string(root().join(name)).unwrap());
+    }
+    for text in &sources {
+        worn.extend(text.split(|sign| !is_sign(sign)).filter(|word| !word.is_empty()));
+    }
+    let (mut wrong, mut checked) = (Vec::new(), 0);
+    for (path, text) in with_ending("css") {
+        let rules =
+            text.split("/*").map(|part| part.split_once("*/").map_or(part, |(_, rest)| rest));
+        for rule in rules.flat_map(|part| part.split('}')) {
+            for name in rule.split('{').next().unwrap().split('.').skip(1) {
+                let name = name.split(|sign| !is_sign(sign)).next().unwrap();
+                if !name.starts_with(|sign: char| sign.is_ascii_alphabetic()) {
+                    continue;
+                }
+                checked += 1;
+                let composed = PUT_TOGETHER.iter().any(|start| name.starts_with(start));
+                if !composed && !worn.contains(name) {
+                    wrong.push(format!("{}: .{name}", path.display()));
+                }
+            }
+        }
+    }
+    none(&wrong);
+    assert!(checked > 300, "{checked} names: the check no longer sees them");
+}
+
 #[test]
 fn raw_colours_stand_in_the_tokens_only() {
     let mut wrong = Vec::new();
