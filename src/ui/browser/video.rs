@@ -21,8 +21,12 @@ const OPEN_MS: i32 = 20_000;
 const FRAME_MS: i32 = 4_000;
 /// How long after the seek its frame may be told of.
 const TOLD_MS: i32 = 500;
-/// Paints that an unchanged picture has to outlast. Design choice.
-const PAINTS: u8 = 2;
+/// Paints that an unchanged picture has to outlast, at least. Design choice.
+const PAINTS_MIN: u8 = 2;
+/// Paints that it has to outlast until it is known how late changes come: about a second. Design choice.
+const PAINTS_MAX: u8 = 60;
+/// How many times longer than the latest change so far an unchanged picture is watched. Design choice.
+const PAINTS_SPARE: u8 = 3;
 /// Pixels of a picture that tell it from its neighbours: wide and high.
 const PICTURE: (u32, u32) = (320, 240);
 /// Places of a film at which one picture must differ from the first.
@@ -44,6 +48,10 @@ pub struct Film {
     listeners: RefCell<Vec<Listener>>,
     /// The picture of the last look, in a browser that tells no frame times.
     last_picture: Cell<Option<u64>>,
+    /// How many paints an unchanged picture has to outlast.
+    patience: Cell<u8>,
+    /// How many paints the last change of the picture has come late.
+    waited: Cell<u8>,
     /// Where pictures are read, once they are.
     pixels: RefCell<Option<js_sys::Object>>,
     /// The camera went away while it filmed.
@@ -52,6 +60,11 @@ pub struct Film {
 
 fn video(id: &str) -> Option<HtmlVideoElement> {
     web_sys::window()?.document()?.get_element_by_id(id)?.dyn_into().ok()
+}
+
+/// How long to watch an unchanged picture, in paints, where a change has come so late.
+fn patience_after(waited: u8) -> u8 {
+    waited.saturating_mul(PAINTS_SPARE).clamp(PAINTS_MIN, PAINTS_MAX)
 }
 
 /// A promise kept when the page is painted next.
@@ -134,19 +147,24 @@ impl Film {
 
     /// Whether looks at one place show one picture, and looks at different places different ones.
     /// Safety settings may blank the pixels that a page reads, or change them at each look.
+    ///
+    /// It also finds out how late this device shows what it has sought.
     async fn can_tell_pictures_apart(&self, id: &str, length: u64) -> bool {
+        self.patience.set(PAINTS_MAX);
         let Some(first) = self.look(id, 0).await else {
             return false;
         };
         if self.look(id, 0).await != Some(first) {
             return false;
         }
+        let (mut can, mut latest) = (false, 0);
         for part in 1..PARTS {
-            if self.look(id, length / PARTS * part).await.is_some_and(|shown| shown != first) {
-                return true;
-            }
+            let seen = self.look(id, length / PARTS * part).await;
+            can |= seen.is_some_and(|shown| shown != first);
+            latest = self.waited.get().max(latest);
         }
-        false
+        self.patience.set(patience_after(latest));
+        can
     }
 
     /// Shows the film at a time, in microseconds, and says which frame that is: its own time stamp, or
@@ -180,17 +198,20 @@ impl Film {
     }
 
     /// The number of the picture shown after a seek. The end of a seek is told now and then before its
-    /// frame is there. Then the picture is still the one before, so only a picture that has not
-    /// changed has to outlast a few paints.
+    /// frame is there, the later the busier the device. Then the picture is still the one before, so a
+    /// picture that has not changed has to outlast more paints than any change has taken so far.
     async fn picture_after_seek(&self, video: &HtmlVideoElement) -> Option<u64> {
         let before = self.last_picture.get();
         let mut now = self.picture(video)?;
-        for _ in 0..PAINTS {
-            if before != Some(now) {
-                break;
-            }
+        let mut waited = 0;
+        while before == Some(now) && waited < self.patience.get() {
             js::within(FRAME_MS, &next_paint()).await.ok()?;
+            waited += 1;
             now = self.picture(video)?;
+        }
+        if before != Some(now) {
+            self.waited.set(waited);
+            self.patience.set(self.patience.get().max(patience_after(waited)));
         }
         self.last_picture.set(Some(now));
         Some(now)
