@@ -224,7 +224,7 @@ mod tests {
         let (title, why) = words().verdict(verdict, own, Unit::Centimetre);
         assert_eq!(title, "Better wait until Wednesday, 07:06");
         let expected = [
-            "Hard work costs height for days. Feeling fresh is no proof.",
+            "Hard work takes height off your jump for days. Feeling fresh is no proof.",
             "Today a score may be 1.0 to 2.5\u{a0}cm lower.",
             "Times and losses are our own reckoning, from Behm 2016, Williams 2025 and Silva 2018.",
         ];
