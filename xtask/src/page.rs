@@ -1,11 +1,24 @@
 //! Building the page with Trunk.
 
+use crate::host;
 use crate::parts;
 use crate::places;
-use crate::shell::{self, Outcome};
+use crate::shell::{self, Outcome, problem};
 use crate::toolchain::{WASM, Wasm, pinned};
 use crate::tools;
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::thread;
+use std::time::{Duration, SystemTime};
+
+/// What the page is built from, for [`dev`].
+const SOURCES: [&str; 8] =
+    ["src", "markup", "style", "public", "index.html", "build.rs", "Cargo.toml", "Trunk.toml"];
+
+/// How often [`dev`] looks for saved files.
+const LOOK_EVERY: Duration = Duration::from_millis(500);
 
 /// Builds the release page into `dist/`.
 pub fn build() -> Outcome {
@@ -18,13 +31,52 @@ pub fn build() -> Outcome {
     Ok(())
 }
 
-/// Builds on each save and serves; reload the browser's page to see it.
+/// Serves the page, and builds it again when a file of it is saved; reload the browser's page to see it.
+///
+/// Trunk can do both, but its watch ends the program when the system drops an event, which a busy
+/// checkout brings about at once.
 pub fn dev(rest: &[String]) -> Outcome {
+    let folder = places::target().join("dev");
+    let options = host::Options::parse(rest, folder.clone())?;
     let wasm = Wasm::find()?;
-    let mut trunk = trunk(&wasm)?;
-    let dist = places::target().join("dev");
-    trunk.arg("serve").arg("--dist").arg(dist).args(rest);
-    shell::stay("serving while developing", &mut trunk)
+    let mut seen = state_of_sources();
+    // Without a first page there is nothing to serve.
+    build_for_dev(&wasm, &folder)?;
+    let server = thread::spawn(move || host::serve(&options));
+    while !server.is_finished() {
+        let now = state_of_sources();
+        if now != seen {
+            seen = now;
+            if let Err(why) = build_for_dev(&wasm, &folder) {
+                println!("   {why} The page before is still served; save again when it is mended.");
+            }
+        }
+        thread::sleep(LOOK_EVERY);
+    }
+    server.join().unwrap_or_else(|_| Err(problem("the server stopped.")))
+}
+
+fn build_for_dev(wasm: &Wasm, folder: &Path) -> Outcome {
+    shell::step("building the page for a look");
+    let mut trunk = trunk(wasm)?;
+    trunk.arg("build").arg("--dist").arg(folder);
+    shell::run("building the page", &mut trunk)?;
+    println!("   built: reload the page to see it");
+    Ok(())
+}
+
+/// When each file that goes into the page was last saved.
+fn state_of_sources() -> BTreeMap<PathBuf, SystemTime> {
+    let mut state = BTreeMap::new();
+    let mut left: Vec<PathBuf> = SOURCES.iter().map(|name| places::root().join(name)).collect();
+    while let Some(path) = left.pop() {
+        if let Ok(inside) = fs::read_dir(&path) {
+            left.extend(inside.flatten().map(|entry| entry.path()));
+        } else if let Ok(saved) = fs::metadata(&path).and_then(|file| file.modified()) {
+            state.insert(path, saved);
+        }
+    }
+    state
 }
 
 /// A call of Trunk with its tools and compiler in place.

@@ -27,14 +27,6 @@ pub fn run(what: &str, command: &mut Command) -> Outcome {
     if status.success() { Ok(()) } else { Err(problem(format!("{what} failed ({status})."))) }
 }
 
-/// Runs a command that goes on until a person stops it, without lines of progress.
-pub fn stay(what: &str, command: &mut Command) -> Outcome {
-    let name = command.get_program().to_string_lossy().into_owned();
-    let status = command.status();
-    let status = status.map_err(|why| format!("{what}: '{name}' did not start: {why}."))?;
-    if status.success() { Ok(()) } else { Err(problem(format!("{what} ended ({status})."))) }
-}
-
 /// Runs the command for at most `limit`; `false` when it failed or had to be stopped.
 pub fn try_within(what: &str, command: &mut Command, limit: Duration) -> bool {
     watch(what, command, Some(limit)).is_ok_and(|status| status.success())
