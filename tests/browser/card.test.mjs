@@ -78,8 +78,7 @@ test("what is ticked is on the card, what is not is nowhere in the link, and the
   const other = await here.open();
   await savedTest(other.page, here.host.url);
   const before = await keptIn(other.page);
-  assert.equal(Object.keys(before).length, 2);
-  await other.page.goto("about:blank");
+  assert.ok(Object.keys(before).length >= 2, "nothing was kept, so nothing was compared");
   await other.page.goto(link);
   await heading(other.page, "A jump result");
   await other.page.getByText("Jump height 43.5 cm").waitFor();
@@ -173,6 +172,8 @@ test("a damaged, cut, huge or newer card is refused in words, and nothing is kep
     // The code of a slip, of another kind: five signs worked by hand in src/class/code.rs.
     ["J27RK", "This link is from a newer Two Marks."],
   ]) {
+    await receiver.goto(`${base}#/words`);
+    await heading(receiver, "Words");
     await receiver.goto(`${base}#/card/${text}`);
     await heading(receiver, "A jump result");
     await receiver.getByText(words).waitFor();

@@ -362,12 +362,3 @@ fn cards_of_version_1_say_what_they_said() {
         assert_eq!(write_card(&card).unwrap(), pair[0]);
     }
 }
-
-#[test]
-fn make_frozen_samples_once() {
-    let mut text = String::new();
-    for card in codes::samples(20, any_card()) {
-        text.push_str(&format!("{}\n{card:?}\n", write_card(&card).unwrap()));
-    }
-    std::fs::write("/tmp/team/cards.txt", text).unwrap();
-}
