@@ -18,6 +18,7 @@ pub mod history;
 pub mod assess;
 pub mod share;
 pub mod class;
+pub mod card;
 pub mod flow;
 pub mod chart;
 pub mod text;

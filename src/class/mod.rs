@@ -8,6 +8,7 @@
 mod bands;
 pub mod code;
 mod collect;
+pub mod fields;
 mod find;
 mod link;
 mod picture;

@@ -2,6 +2,7 @@ use chrono::{NaiveDate, Timelike};
 
 use super::form_field::{MassField, ReadingField};
 use crate::assess::{age_on, reach_before};
+use crate::card::Card;
 use crate::history::{
     Id, MarkMethod, NOTE_MAX, Origin, Person, TAG_MAX, TAGS_MAX, Test, clean_line, clean_note,
 };
@@ -85,6 +86,42 @@ impl TestForm {
             body_height: ReadingField::default(),
             body_mass: MassField::default(),
         }
+    }
+
+    /// The form of a result that came as a card: what the card tells stands in it, as a best of its day.
+    /// `text` writes a reading as a person would type it; `note` says where the result comes from.
+    /// None for a card that cannot become a record.
+    pub fn of_card(
+        card: &Card,
+        person: &Person,
+        text: impl Fn(Reading) -> String,
+        note: String,
+    ) -> Option<Self> {
+        let date = card.date.filter(|_| card.no_record().is_none())?;
+        let lengths = [Some(card.best.0), card.reach.map(|reach| reach.0)];
+        let mut lengths = lengths.into_iter().flatten();
+        let fits = |division| move |length| Reading::nearest(length, division).length() == length;
+        // A form holds whole steps of its division; the finest holds what the card's own does not.
+        let is_exact = lengths.all(fits(card.division));
+        let division =
+            if is_exact { card.division } else { Division::finest(card.division.unit()) };
+        let field = |length| {
+            let reading = Reading::nearest(length, division);
+            ReadingField::of(reading, text(reading))
+        };
+        let mark = card.reach.map_or(card.best.0, |reach| reach.0 + card.best.0);
+        Some(Self {
+            key: card.key,
+            division,
+            method: match card.reach {
+                Some(_) => MarkMethod::FromFloor,
+                None => MarkMethod::BetweenMarks,
+            },
+            reaches: card.reach.map(|reach| field(reach.0)).into_iter().collect(),
+            trials: vec![TrialField { field: field(mark), ..TrialField::default() }],
+            note,
+            ..Self::add(person, date)
+        })
     }
 
     /// The form of a saved test. `text` writes a reading as a person would type it, `mass_text` a mass.

@@ -1,7 +1,7 @@
 use chrono::NaiveDate;
 
 use super::record::{Extra, MarkMethod, Stamp};
-use super::{Id, clean_line};
+use super::{Id, clean_line, clean_line_in_bytes};
 use crate::measure::{Session, TrendKey, Variant};
 use crate::quantity::{AgeGroup, Compare, Division};
 
@@ -106,11 +106,7 @@ impl ClassSetup {
 
 /// A label as it was typed, cut to what a link can hold.
 pub fn class_label(text: &str) -> String {
-    let mut label = clean_line(text, CLASS_LABEL_MAX);
-    while label.len() > CLASS_LABEL_BYTES_MAX {
-        label.pop();
-    }
-    clean_line(&label, CLASS_LABEL_MAX)
+    clean_line_in_bytes(text, CLASS_LABEL_MAX, CLASS_LABEL_BYTES_MAX)
 }
 
 /// What the teacher typed of one number, for the published bands alone.

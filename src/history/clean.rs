@@ -29,6 +29,20 @@ pub fn clean_line(text: &str, max: usize) -> String {
     cut(text.chars().map(|sign| if sign == '\n' || sign == '\t' { ' ' } else { sign }), max)
 }
 
+/// As [`clean_line`], and cut to a number of bytes as well, for what a link carries.
+///
+/// ```
+/// use two_marks::history::clean_line_in_bytes;
+/// assert_eq!(clean_line_in_bytes("\u{f6}\u{f6}\u{f6}", 40, 5), "\u{f6}\u{f6}");
+/// ```
+pub fn clean_line_in_bytes(text: &str, max: usize, bytes_max: usize) -> String {
+    let mut line = clean_line(text, max);
+    while line.len() > bytes_max {
+        line.pop();
+    }
+    clean_line(&line, max)
+}
+
 /// As [`clean_line`], but line ends stay.
 pub fn clean_note(text: &str, max: usize) -> String {
     cut(text.chars(), max)

@@ -42,7 +42,9 @@ pub use class_record::{
     CLASS_STEPS_MAX, CLASS_TRIALS_MAX, Class, ClassResult, ClassSetup, Pupil, REST_STEP_SECONDS,
     STATION_TAG, Shown, class_label,
 };
-pub use clean::{NICKNAME_MAX, NOTE_MAX, TAG_MAX, TAGS_MAX, clean_line, clean_note};
+pub use clean::{
+    NICKNAME_MAX, NOTE_MAX, TAG_MAX, TAGS_MAX, clean_line, clean_line_in_bytes, clean_note,
+};
 pub use counts::{hard_jumps_on, test_days_before};
 pub use draft::{Draft, READY_LASTS_MS};
 pub use example::{ExampleWords, example};

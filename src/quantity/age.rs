@@ -99,6 +99,18 @@ impl Age {
         }
     }
 
+    /// The group this age lies in, as far as it is known; the younger one in the birth month.
+    pub const fn group(self) -> Option<AgeGroup> {
+        match self {
+            Self::Years { years: ..12, .. } => Some(AgeGroup::Under12),
+            Self::Years { years: 12..15, .. } => Some(AgeGroup::From12To14),
+            Self::Years { years: 15..18, .. } => Some(AgeGroup::From15To17),
+            Self::Years { years: 18.., .. } => Some(AgeGroup::Adult),
+            Self::Group(group) => Some(group),
+            Self::Unknown => None,
+        }
+    }
+
     /// Whether the rules for grown-ups apply. Unknown ages follow the rules for under 18.
     pub const fn is_adult(self) -> bool {
         match self {

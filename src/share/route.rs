@@ -63,6 +63,10 @@ pub enum Route {
     Technique,
     /// One saved test as a picture, by its id.
     Picture(String),
+    /// One saved test as a card to hand on, by its id.
+    HandOn(String),
+    /// A card that somebody opened: its code.
+    Card(String),
     /// An invented family, to look around.
     Example,
     /// Version, licences, what leaves this device.
@@ -115,6 +119,8 @@ const PLAIN: &[(Route, &str)] = &[
 
 /// Longest id an address may carry.
 const ID_MAX: usize = 32;
+/// Signs of a code that reach its page: more than any code has, so that one too long is refused in words.
+const CODE_MAX: usize = 201;
 
 impl Route {
     /// Every page that needs nothing but its name, home first.
@@ -133,6 +139,9 @@ impl Route {
             Some(("result", id)) if is_id(id) => Self::Result(id.to_owned()),
             Some(("picture", id)) if is_id(id) => Self::Picture(id.to_owned()),
             Some(("change", id)) if is_id(id) => Self::Change(id.to_owned()),
+            Some(("hand-on", id)) if is_id(id) => Self::HandOn(id.to_owned()),
+            Some(("card", code)) => Self::Card(code.chars().take(CODE_MAX).collect()),
+            None if path == "card" => Self::Card(String::new()),
             _ => ClassPage::parse(path).map_or(Self::Lost, Self::Class),
         }
     }
@@ -166,6 +175,12 @@ impl fmt::Display for Route {
         if let Self::Change(id) = self {
             return write!(formatter, "#/change/{id}");
         }
+        if let Self::HandOn(id) = self {
+            return write!(formatter, "#/hand-on/{id}");
+        }
+        if let Self::Card(code) = self {
+            return write!(formatter, "#/card/{code}");
+        }
         if let Self::Class(page) = self {
             return write!(formatter, "{page}");
         }
@@ -182,7 +197,14 @@ mod tests {
     #[test]
     fn every_page_reads_back_from_its_own_address() {
         let id = || "Xr3kq0".to_owned();
-        let named = [Route::Result(id()), Route::Picture(id()), Route::Change(id())];
+        let named = [
+            Route::Result(id()),
+            Route::Picture(id()),
+            Route::Change(id()),
+            Route::HandOn(id()),
+            Route::Card(id()),
+            Route::Card(String::new()),
+        ];
         for route in Route::plain().chain(named) {
             assert_eq!(Route::parse(&route.to_string()), route);
         }
@@ -193,6 +215,14 @@ mod tests {
         let pasted = "https://school.example/jump/index.html#/words";
         assert_eq!(Route::parse(pasted), Route::Glossary);
         assert_eq!(Route::parse(""), Route::Home);
+    }
+
+    #[test]
+    fn a_hostile_code_reaches_the_page_that_refuses_it_and_is_cut() {
+        let long = Route::parse(&format!("#/card/{}", "R".repeat(9_999)));
+        assert_eq!(long, Route::Card("R".repeat(201)));
+        assert_eq!(Route::parse("#/card/<script>"), Route::Card("<script>".to_owned()));
+        assert_eq!(Route::parse("#/hand-on/<script>"), Route::Lost);
     }
 
     #[test]

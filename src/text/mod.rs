@@ -13,6 +13,7 @@ mod pack;
 pub mod packing;
 mod picture;
 mod said;
+mod said_card;
 mod said_clock;
 mod said_data;
 mod said_class;

@@ -3,9 +3,7 @@
 
 import test from "node:test";
 import assert from "node:assert/strict";
-import { execFileSync } from "node:child_process";
-import { readFileSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { readFileSync } from "node:fs";
 
 import {
   arrived,
@@ -16,6 +14,7 @@ import {
   keptOffline,
   mounted,
   press,
+  readCode,
   scratch,
   startBrowser,
   startProfile,
@@ -83,21 +82,6 @@ function assertTable(rows) {
     const n = at + 1;
     assert.deepEqual([number, best, trials, note], [String(n), bestOf(n), "3", ""]);
   });
-}
-
-/** What a general QR reader reads from a picture of an element. */
-async function readCode(locator) {
-  const place = scratch("two-marks-qr-");
-  try {
-    const picture = join(place.folder, "code.png");
-    writeFileSync(picture, await locator.screenshot());
-    return execFileSync("zbarimg", ["--quiet", "--raw", picture], {
-      encoding: "utf8",
-      stdio: ["ignore", "pipe", "ignore"],
-    }).trim();
-  } finally {
-    place.release();
-  }
 }
 
 /** A pupil's way from the link to the slip. */

@@ -2,8 +2,8 @@
 // everything that leaves the page.
 
 import { chromium } from "playwright-core";
-import { spawn } from "node:child_process";
-import { existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { execFileSync, spawn } from "node:child_process";
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { createInterface } from "node:readline";
@@ -55,6 +55,21 @@ function options(more) {
 export function scratch(name = "two-marks-") {
   const folder = mkdtempSync(join(tmpdir(), name));
   return { folder, release: () => rmSync(folder, { recursive: true, force: true, maxRetries: 5 }) };
+}
+
+/** What a general QR reader reads from a picture of an element. */
+export async function readCode(locator) {
+  const place = scratch("two-marks-qr-");
+  try {
+    const picture = join(place.folder, "code.png");
+    writeFileSync(picture, await locator.screenshot());
+    return execFileSync("zbarimg", ["--quiet", "--raw", picture], {
+      encoding: "utf8",
+      stdio: ["ignore", "pipe", "ignore"],
+    }).trim();
+  } finally {
+    place.release();
+  }
 }
 
 /** The project's own static server on a free port, with its log of requests. */

@@ -180,6 +180,22 @@ async function season(page, url, visit) {
   await page.locator('main a[href^="#/picture/"]').click();
   await arrived(page);
   await visit("picture");
+  await follow(page, "Back");
+  await heading(page, "Result");
+  await follow(page, "Share a card");
+  await heading(page, "Share a card");
+  await visit("hand-on");
+  for (const box of await page.getByRole("checkbox").all()) await box.check();
+  await visit("hand-on-everything");
+  const link = (await page.locator(".link-text").textContent()).trim();
+  await page.goto(link);
+  await heading(page, "A jump result");
+  await visit("card");
+  await press(page, "Keep it on this device");
+  await visit("card-whose");
+  await page.goto(`${link}2`);
+  await page.getByText("a sign in it is wrong").waitFor();
+  await visit("card-refused");
 }
 
 /** What only grown-ups are shown. */

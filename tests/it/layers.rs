@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The rooms of the core in reading order: each may use itself and those before it.
-const ROOMS: [&str; 15] = [
+const ROOMS: [&str; 16] = [
     "quantity",
     "statistics",
     "measure",
@@ -16,6 +16,7 @@ const ROOMS: [&str; 15] = [
     "assess",
     "share",
     "class",
+    "card",
     "flow",
     "chart",
     "text",

@@ -5,6 +5,7 @@ mod about;
 mod add;
 mod athletes;
 mod bands;
+mod card;
 mod change;
 mod check;
 mod class;
@@ -20,6 +21,7 @@ mod example;
 mod film;
 mod glossary;
 mod growth;
+mod hand_on;
 mod history;
 mod history_line;
 mod home;
@@ -145,6 +147,8 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Strip => words.strip_title(),
         Route::Technique => words.technique_title(),
         Route::Picture(_) => words.picture_title(),
+        Route::HandOn(_) => words.card_share_title(),
+        Route::Card(_) => words.card_title(),
         Route::Example => words.example_title(),
         Route::About => words.about_title(),
         Route::Touch => words.touch_title(),

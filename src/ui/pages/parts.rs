@@ -95,6 +95,8 @@ fn more() -> Arrival {
         Route::Film => super::film::page(app),
         Route::Rulers => super::rulers::page(app),
         Route::Class(page) => super::class::page(app, page),
+        Route::HandOn(id) => super::hand_on::page(app, id.clone()),
+        Route::Card(code) => super::card::page(app, code),
         Route::Data => super::data::page(app),
         Route::Glossary => super::glossary::page(app),
         Route::Bands => super::bands::page(app),

@@ -13,7 +13,7 @@ pub fn page(app: App, id: String) -> Tree {
     let words = app.w();
     let back = Route::Result(id.clone());
     let test = app.test(&id);
-    let ticked = RwSignal::new([false; 5]);
+    let ticked = RwSignal::new([false; 6]);
     let first = test.as_ref().and_then(|test| picture_of(app, test, PictureFields::default()));
     let Some((test, _)) = test.zip(first) else {
         return view! {
@@ -34,7 +34,7 @@ pub fn page(app: App, id: String) -> Tree {
         ("floor", words.picture_floor(), test.session.standing_reach().is_some()),
     ];
     let picture = Memo::new(move |_| {
-        let [nickname, date, usual, band, floor_heights] = ticked.get();
+        let [nickname, date, usual, band, floor_heights, ..] = ticked.get();
         let fields = PictureFields { nickname, date, usual, band, floor_heights };
         picture_of(app, &test, fields)
     });
@@ -49,8 +49,8 @@ fn picture_of(app: App, test: &Test, fields: PictureFields) -> Option<Picture> {
     app.w().result_picture(test, &app.assess(test), &name.unwrap_or_default(), fields)
 }
 
-/// What is ticked, in the order of the boxes; nothing at first.
-pub(super) type Ticked = RwSignal<[bool; 5]>;
+/// What is ticked, in the order of the boxes; nothing at first. A page with fewer boxes leaves the last.
+pub(super) type Ticked = RwSignal<[bool; 6]>;
 
 /// A box: its id, its words and whether there is anything to show.
 pub(super) type TickBox = (&'static str, String, bool);

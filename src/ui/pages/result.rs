@@ -331,6 +331,9 @@ fn more(app: App, test: &Test) -> Tree {
                 <a class="btn" href=Route::Picture(id.to_string()).to_string()>
                     {words.picture_title()}
                 </a>
+                <a class="btn" href=Route::HandOn(id.to_string()).to_string()>
+                    {words.card_share_title()}
+                </a>
                 {button(words.result_delete(), move || app.delete_test(id))}
             </div>
         </section>

@@ -27,9 +27,9 @@ pub fn page(app: App) -> Tree {
         }
         .into_tree();
     }
-    let ticked = RwSignal::new([false; 5]);
+    let ticked = RwSignal::new([false; 6]);
     let picture: Memo<Option<Picture>> = Memo::new(move |_| {
-        let [nickname, dates, answer, band, reach] = ticked.get();
+        let [nickname, dates, answer, band, reach, ..] = ticked.get();
         let bands = if band { chosen.band_choice() } else { None };
         let fields = SeasonFields { nickname, dates, answer, bands, reach };
         chosen.story.with(|story| {

@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 
+use two_marks::card::Card;
 use two_marks::flow::{FormContext, TestForm, give_test};
 use two_marks::history::{KeyValue, LocalId, Person, Record, SaveError, StoreError, Test, keys};
 use two_marks::share::Route;
@@ -66,6 +67,19 @@ impl App {
         }
         let text = format!("{}\n{}", self.whose_form(form), form.kept());
         let _ = self.ports().draft.set(keys::FORM, &text);
+    }
+
+    /// Opens the form of a result that came as a card, for the person shown. Nothing of it is in the
+    /// records before the form is saved.
+    pub fn open_card(self, card: &Card) {
+        let Some(person) = self.person() else { return };
+        let words = self.words.get_untracked();
+        let new = TestForm::add(&person, self.now().date());
+        let text = |reading| words.entry_text(reading);
+        if let Some(form) = TestForm::of_card(card, &person, text, words.card_record_note(card)) {
+            self.keep_form(&new, &form);
+            self.go(&Route::Add);
+        }
     }
 
     /// Forgets the half-typed form.

@@ -14,14 +14,14 @@ use two_marks::quantity::{Division, Reading};
 const SIGNS: &str = "23456789ACEFHJKMPRTUWXY";
 
 /// The same samples in every run.
-fn samples<T: std::fmt::Debug>(count: usize, strategy: impl Strategy<Value = T>) -> Vec<T> {
+pub fn samples<T: std::fmt::Debug>(count: usize, strategy: impl Strategy<Value = T>) -> Vec<T> {
     let rng = TestRng::from_seed(RngAlgorithm::ChaCha, &[42; 32]);
     let mut runner = TestRunner::new_with_rng(Config::default(), rng);
     (0..count).map(|_| strategy.new_tree(&mut runner).unwrap().current()).collect()
 }
 
 /// Every change of one sign, and every exchange of two neighbours that differ.
-fn damaged(code: &str) -> Vec<String> {
+pub fn damaged(code: &str) -> Vec<String> {
     let signs: Vec<char> = code.chars().collect();
     let mut all = Vec::new();
     for at in 0..signs.len() {

@@ -1,7 +1,7 @@
 //! Classes: links, slips, the queue, the picture, the store.
 
 mod bands;
-mod codes;
+pub mod codes;
 mod lesson;
 mod numbers;
 mod stored;

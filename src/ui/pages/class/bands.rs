@@ -88,18 +88,9 @@ fn why_none(words: &Words, class: &Class) -> Tree {
 /// The group of a single number as the table tells it, where it is not the class's.
 pub(super) fn note(words: &Words, class: &Class, number: u8) -> Option<String> {
     let pupil = class.pupil(number)?;
-    let age = pupil.age.map(|age| age_words(words, age));
+    let age = pupil.age.map(|age| words.age_group(age));
     let tables = pupil.compare.map(|compare| compare_words(words, compare));
     [age, tables].into_iter().flatten().reduce(|all, next| words.two_things(&all, &next))
-}
-
-fn age_words(words: &Words, age: AgeGroup) -> String {
-    match age {
-        AgeGroup::Under12 => words.who_age_under_12(),
-        AgeGroup::From12To14 => words.who_age_12_14(),
-        AgeGroup::From15To17 => words.who_age_15_17(),
-        AgeGroup::Adult => words.who_age_adult(),
-    }
 }
 
 fn compare_words(words: &Words, compare: Compare) -> String {
@@ -125,7 +116,7 @@ pub(super) fn set(app: App, class: &Class) -> Tree {
     };
     let ages = || -> Vec<(String, String)> {
         let all = [AgeGroup::Under12, AgeGroup::From12To14, AgeGroup::From15To17, AgeGroup::Adult];
-        let rest = all.map(|one| (one.name().to_owned(), age_words(&words, one)));
+        let rest = all.map(|one| (one.name().to_owned(), words.age_group(one)));
         std::iter::once((String::new(), words.class_bands_as_class())).chain(rest).collect()
     };
     let stored = {

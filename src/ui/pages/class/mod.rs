@@ -17,6 +17,8 @@ use two_marks::history::{Class, ClassSetup, MarkMethod, Shown};
 use two_marks::share::{ClassPage, Route};
 use two_marks::text::Words;
 
+pub(super) use show::share_row;
+
 use super::common::plain_head;
 use crate::ui::components::{act_link, floor};
 use crate::ui::state::App;

@@ -21,7 +21,7 @@ pub(super) fn code_of(class: &Class) -> String {
 }
 
 /// Copy, share and print, and what became of copying.
-pub(super) fn share_row(app: App, link: String, can_print: bool) -> Tree {
+pub(in crate::ui::pages) fn share_row(app: App, link: String, can_print: bool) -> Tree {
     let words = app.w();
     let copied = RwSignal::new(None::<bool>);
     let ports = app.ports();
