@@ -1,7 +1,67 @@
 // When the page breaks: says so, offers a reload and a raw copy of what is saved.
-// Plain old script that needs neither modules nor WebAssembly; the words stand in index.html.
+// Plain old script that needs neither modules nor WebAssembly. The English words stand in index.html;
+// those of another language are a small file of their own, fetched by its readers alone.
 (function () {
   var RECORDS = "two-marks/r/";
+  var page = document.documentElement;
+  var parts = document.querySelectorAll("[data-say]");
+  var papers = document.querySelectorAll('a[href^="paper"]');
+  var english = {};
+  var spoken = "en";
+
+  function each(list, work) {
+    Array.prototype.forEach.call(list, work);
+  }
+  each(parts, function (part) {
+    english[part.getAttribute("data-say")] = part.textContent;
+  });
+
+  function say(words) {
+    each(parts, function (part) {
+      var name = part.getAttribute("data-say");
+      part.textContent = words[name] || english[name];
+    });
+  }
+
+  // The words of the shell lie beside the words of the program, under a name with the same hash.
+  function fileOf(tag) {
+    var line = document.querySelector('meta[name="languages"]').content.split(" ");
+    var own = line.filter(function (pair) {
+      return pair.indexOf(tag + "=words-") === 0;
+    })[0];
+    return own && own.slice(tag.length + 1).replace(/^words-(.*)\.txt$/, "shell-$1.json");
+  }
+
+  // What does not arrive is said in English.
+  function speak() {
+    var tag = page.lang;
+    if (tag === spoken) return;
+    spoken = tag;
+    var file = fileOf(tag);
+    each(papers, function (link) {
+      link.href = file ? "paper-" + tag + ".html" : "paper.html";
+    });
+    if (!file) {
+      say(english);
+      return;
+    }
+    var asked = new XMLHttpRequest();
+    asked.open("GET", file);
+    asked.onload = function () {
+      if (asked.status !== 200 || page.lang !== tag) return;
+      try {
+        say(JSON.parse(asked.responseText));
+      } catch (torn) {
+        say(english);
+      }
+    };
+    asked.send();
+  }
+  speak();
+  // The program says on the document which language it has come to speak.
+  if (window.MutationObserver) {
+    new MutationObserver(speak).observe(page, { attributes: true, attributeFilter: ["lang"] });
+  }
 
   function byId(id) {
     return document.getElementById(id);
@@ -48,9 +108,9 @@
       document.body.appendChild(link);
       link.click();
       document.body.removeChild(link);
-      note.textContent = "Records in the copy: " + copy.count + ".";
+      note.textContent = byId("crash-copied").textContent.replace("{count}", copy.count);
     } catch (blocked) {
-      note.textContent = "This browser does not let the page read its storage.";
+      note.textContent = byId("crash-shut").textContent;
     }
   }
 

@@ -37,6 +37,10 @@ export function catalogue(tag) {
   return messages;
 }
 
+/** The words of the pages outside the program in a language, by their names. */
+export const outside = (tag) =>
+  Object.fromEntries(catalogue(join(tag, "outside")).map(({ id, forms: [[, said]] }) => [id, said]));
+
 const ACCENTS = { a: "á", e: "é", i: "í", o: "ó", u: "ú", A: "Á", E: "É", I: "Í", O: "Ó", U: "Ú" };
 
 /**

@@ -2,10 +2,11 @@
 // long for a small screen, a mirrored page is mirrored, and a language costs nobody else a byte.
 
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
 import { arrived, keptOffline, mounted } from "./kit.mjs";
-import { stage } from "./steps.mjs";
+import { savedTest, stage } from "./steps.mjs";
 import { routesOf, shows, WALKS } from "./states.mjs";
 import { catalogue, look, madeUp, madeUpPack, packs, saidIn } from "./tongues.mjs";
 import { saysOf, sides, speak, title, translator } from "./tongues.mjs";
@@ -19,7 +20,9 @@ const SMALL = { width: 320, height: 640 };
 const PHONE = { width: 390, height: 844 };
 
 const choice = (tag) => localStorage.setItem("two-marks/language", JSON.stringify(tag));
-const isWords = (url) => /\/words-[^/]*\.txt$/.test(url);
+/** Whether an address is that of a language's words: of the program, or of the shell around it. */
+const isWords = (url) => /\/(words-[^/]*\.txt|shell-[^/]*\.json)$/.test(url);
+const shellOf = (tag) => files.get(tag).replace("words-", "shell-").replace(".txt", ".json");
 
 /** A page without a worker, in a language chosen on an earlier visit. */
 async function reader(tag, settings = {}) {
@@ -169,6 +172,38 @@ for (const tag of tags) {
   });
 }
 
+/** The words on a picture: its drawn texts, its title and what it tells who cannot see it. */
+const onPicture = (svg) =>
+  [...svg.matchAll(/<(text|title|desc)\b[^>]*>(.*?)<\/\1>/gs)].map(([, , inner]) =>
+    inner.replace(/<[^>]*>/g, " ").trim(),
+  );
+
+test("the picture of a result says every word in the reader's language, as a file and as drawn", async () => {
+  const isSaid = saidIn(first);
+  const { page, context, watch } = await stranger(madeUpPack());
+  const person = speak(page, translator(madeUp()));
+  await savedTest(person, here.host.url);
+  await person.getByRole("link", { name: "Picture", exact: true }).click();
+  const save = person.getByRole("button", { name: "Save as SVG", exact: true });
+  await save.waitFor();
+  const saved = async () => {
+    const coming = page.waitForEvent("download");
+    await save.click();
+    return readFileSync(await (await coming).path(), "utf8");
+  };
+  const plain = onPicture(await saved());
+  for (const box of await page.getByRole("checkbox").all()) await box.check();
+  const full = onPicture(await saved());
+  assert.ok(full.length > plain.length && plain.length >= 3, `${plain.length} and ${full.length} texts`);
+  assert.deepEqual([...plain, ...full].filter((text) => !isSaid(text)), [], "not in this language");
+  assert.ok(full.filter((text) => text.includes("[")).length >= 5, "the language's own words are on it");
+  // What is shown, and what becomes the PNG, is this same file.
+  const shown = await page.locator("img.picture").evaluate((image) => decodeURIComponent(image.src));
+  assert.deepEqual(onPicture(shown), full);
+  watch.assertCalm();
+  await context.close();
+});
+
 test("a language is chosen by its own name and kept, and the list says who has checked it", async () => {
   const { page, context, watch } = await reader();
   await page.goto(here.host.url);
@@ -241,6 +276,30 @@ test("words that do not arrive, or not whole, are said, and English stays", asyn
   await context.close();
 });
 
+test("words that are held up are waited for, then English comes, and stays when they arrive late", async () => {
+  const { page, context, watch } = await reader("de");
+  let letGo;
+  const held = new Promise((go) => (letGo = go));
+  await page.route(`**/${files.get("de")}`, async (route) => {
+    await held;
+    await route.continue();
+  });
+  const asked = page.waitForRequest((request) => request.url().endsWith(files.get("de")));
+  await page.goto(here.host.url, { waitUntil: "commit" });
+  await asked;
+  await page.getByText("The words in Deutsch did not arrive.").waitFor({ timeout: 60_000 });
+  await page.getByRole("button", { name: "Start a test" }).waitFor();
+  assert.equal(await root(page, "lang"), "en");
+  const late = page.waitForResponse((response) => response.url().endsWith(files.get("de")));
+  letGo();
+  await (await late).finished();
+  await drawn(page);
+  assert.equal(await root(page, "lang"), "en");
+  await page.getByRole("button", { name: "Start a test" }).waitFor();
+  watch.assertCalm();
+  await context.close();
+});
+
 test("a language adds nothing to the first load of another, and its own words come once", async () => {
   const loads = {};
   for (const tag of ["en", "de"]) {
@@ -249,8 +308,9 @@ test("a language adds nothing to the first load of another, and its own words co
     await page.goto(here.host.url);
     await mounted(page);
     await page.locator("#title").waitFor();
+    const asked = new Set(watch.requests.filter(isWords));
     loads[tag] = {
-      asked: [...new Set(watch.requests.filter(isWords))].map((url) => new URL(url).pathname.slice(1)),
+      asked: [...asked].map((url) => new URL(url).pathname.slice(1)).sort(),
       served: here.host.requests().slice(before).filter((line) => isWords(line.split("?")[0])),
       others: watch.requests.filter((url) => !isWords(url)).map((url) => new URL(url).pathname).sort(),
     };
@@ -259,8 +319,8 @@ test("a language adds nothing to the first load of another, and its own words co
   }
   assert.deepEqual(loads.en.asked, []);
   assert.deepEqual(loads.en.served, []);
-  assert.deepEqual(loads.de.asked, [files.get("de")]);
-  assert.equal(loads.de.served.length, 1, `${loads.de.served}`);
+  assert.deepEqual(loads.de.asked, [shellOf("de"), files.get("de")]);
+  assert.equal(loads.de.served.length, 2, `${loads.de.served}`);
   assert.ok(loads.en.others.some((name) => name.endsWith(".wasm")), "the log saw no program");
   assert.deepEqual(loads.de.others, loads.en.others);
 });

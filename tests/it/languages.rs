@@ -9,7 +9,7 @@ use std::sync::Arc;
 use two_marks::text::catalogue::{self, Entry, placeholders};
 use two_marks::text::languages::{Tongue, tongues};
 use two_marks::text::packing::packed;
-use two_marks::text::{EnglishLocale, Pack, Words, languages};
+use two_marks::text::{EnglishLocale, Message, Pack, Words, english, languages};
 
 type Files = Vec<(String, String)>;
 
@@ -22,21 +22,50 @@ fn list() -> Vec<Tongue> {
         .expect("src/text/languages.txt: a line has the form 'tag = name | note | plural forms'")
 }
 
-/// The files of a language by name, sorted.
+/// The files of a language's program by name, sorted.
 fn files(tag: &str) -> Files {
-    let Ok(entries) = fs::read_dir(folder().join(tag)) else {
+    files_in(tag, "")
+}
+
+/// Those of the pages outside the program.
+fn files_outside(tag: &str) -> Files {
+    files_in(tag, "outside/")
+}
+
+fn files_in(tag: &str, place: &str) -> Files {
+    let Ok(entries) = fs::read_dir(folder().join(tag).join(place)) else {
         return Vec::new();
     };
     let texts = entries.map(|entry| entry.unwrap().path());
     let texts = texts.filter(|path| path.extension().is_some_and(|end| end == "txt"));
     let mut files: Files = texts
         .map(|path| {
-            let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-            (name, fs::read_to_string(&path).unwrap())
+            let name = path.file_name().unwrap().to_str().unwrap();
+            (format!("{place}{name}"), fs::read_to_string(&path).unwrap())
         })
         .collect();
     files.sort();
     files
+}
+
+/// Every English message: those of the program and those of the pages outside it, for the checks
+/// that hold for all words.
+pub fn every_message() -> Vec<Message> {
+    let mut all = english().to_vec();
+    for (name, text) in files_outside("en") {
+        let page: &'static str = name.trim_end_matches(".txt").to_owned().leak();
+        for entry in catalogue::parse(&text).0 {
+            let names = entry.arguments.into_iter().map(|(name, _)| &*name.leak());
+            let forms = entry.forms.into_iter().map(|(form, said)| (&*form.leak(), &*said.leak()));
+            all.push(Message {
+                page,
+                id: entry.id.leak(),
+                arguments: names.collect::<Vec<_>>().leak(),
+                forms: forms.collect::<Vec<_>>().leak(),
+            });
+        }
+    }
+    all
 }
 
 fn entries(files: &Files) -> Vec<Entry> {
@@ -117,10 +146,13 @@ fn faults_of(tongue: &Tongue, english: &Entry, own: &Entry) -> Vec<String> {
 
 #[test]
 fn every_language_is_whole() {
-    let english = files("en");
-    assert!(english.len() > 20, "the English files were not read");
-    let all: Vec<String> =
-        list().iter().flat_map(|tongue| faults(tongue, &english, &files(&tongue.tag))).collect();
+    let (english, outside) = (files("en"), files_outside("en"));
+    assert!(english.len() > 20 && outside.len() == 3, "the English files were not read");
+    let mut all = Vec::new();
+    for tongue in list() {
+        all.extend(faults(&tongue, &english, &files(&tongue.tag)));
+        all.extend(faults(&tongue, &outside, &files_outside(&tongue.tag)));
+    }
     assert!(all.is_empty(), "{} to mend:\n{}", all.len(), all.join("\n"));
 }
 

@@ -11,7 +11,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use two_marks::text::{Message, english};
+use two_marks::text::Message;
+
+use crate::languages::every_message;
 
 const LIST: &str = include_str!("../../docs/numbers.tsv");
 
@@ -61,7 +63,8 @@ fn holds_a_number(message: &Message) -> bool {
 }
 
 fn template(id: &str) -> String {
-    let message = english().iter().find(|message| message.id == id);
+    let all = every_message();
+    let message = all.iter().find(|message| message.id == id);
     let message = message.unwrap_or_else(|| panic!("{id}: English has no such message"));
     message.forms.iter().map(|(_, form)| *form).collect::<Vec<_>>().join(" ")
 }
@@ -69,7 +72,7 @@ fn template(id: &str) -> String {
 #[test]
 fn every_message_with_a_number_is_on_the_list_once_and_no_other_is() {
     let wanted: BTreeSet<&str> =
-        english().iter().filter(|message| holds_a_number(message)).map(|m| m.id).collect();
+        every_message().iter().filter(|message| holds_a_number(message)).map(|m| m.id).collect();
     let listed: Vec<&str> = list().iter().map(|line| line.message).collect();
     let known: BTreeSet<&str> = listed.iter().copied().collect();
     let missing: Vec<_> = wanted.difference(&known).collect();
@@ -204,6 +207,12 @@ impl Screens {
             let to = page_of.iter().filter(|(route, _)| text.contains(&format!("Route::{route}")));
             links.insert(page.clone(), to.map(|(_, page)| page.clone()).collect());
             code.insert(page.clone(), text);
+        }
+        // The pages outside the program: the words that they have places for.
+        for name in ["public/paper.html", "index.html"] {
+            let text = fs::read_to_string(folder(name)).unwrap();
+            code.insert(name.to_owned(), text.replace('{', ".").replace('}', "("));
+            links.insert(name.to_owned(), BTreeSet::new());
         }
         let said = sayings();
         for text in code.values_mut() {

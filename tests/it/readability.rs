@@ -10,7 +10,7 @@
 
 use std::collections::BTreeMap;
 
-use two_marks::text::english;
+use crate::languages::every_message;
 
 const LIX_MAX: f64 = 30.0;
 const SENTENCE_WORDS_MAX: usize = 20;
@@ -95,7 +95,7 @@ fn a_point_inside_a_number_ends_no_sentence() {
 #[test]
 fn every_page_is_easy_to_read() {
     let mut pages: BTreeMap<&str, (Count, Count)> = BTreeMap::new();
-    for message in english() {
+    for message in every_message() {
         let (all, full) = pages.entry(message.page).or_default();
         for (_, template) in message.forms {
             for (sentence, ends) in sentences(&filled(template)) {
@@ -119,7 +119,7 @@ fn every_page_is_easy_to_read() {
 #[test]
 fn no_sentence_is_long() {
     let mut long = Vec::new();
-    for message in english() {
+    for message in every_message() {
         for (_, template) in message.forms {
             for (sentence, _) in sentences(&filled(template)) {
                 if sentence.len() > SENTENCE_WORDS_MAX {
@@ -152,7 +152,7 @@ fn no_word_judges_or_praises() {
         "fat",
         "rank",
     ];
-    for message in english() {
+    for message in every_message() {
         for (_, template) in message.forms {
             let text = format!(" {} ", template.to_lowercase().replace(['.', ',', '?', '!'], " "));
             for word in banned {

@@ -28,6 +28,8 @@ mod languages;
 #[path = "../../src/text/packing.rs"]
 mod packing;
 
+mod outside;
+
 mod packs;
 mod parts;
 

@@ -1,9 +1,11 @@
-//! The languages beside English, as files that the page loads when somebody reads them.
+//! The languages beside English, as files that the page loads when somebody reads them: the words of
+//! the program, and beside them those of the shell.
 
 use crate::catalogue::Entry;
 use crate::catalogues;
 use crate::digest;
 use crate::languages;
+use crate::outside;
 use crate::packing;
 use crate::places;
 use crate::shell::{self, Outcome, problem};
@@ -13,7 +15,8 @@ use std::path::Path;
 const LINE: (&str, &str) = ("<meta name=\"languages\" content=\"", "\">");
 
 /// Writes every language into the folder and returns the page that names them: `de=words-de-….txt`
-/// for each, with a blank between.
+/// for each, with a blank between. The words of the shell have the same name but for `shell` and
+/// `.json`, so the hash in it stands for both.
 pub fn write(folder: &Path, page: &str) -> Outcome<String> {
     let text = places::root().join("src/text");
     let english = read(&text.join("en"))?;
@@ -21,15 +24,18 @@ pub fn write(folder: &Path, page: &str) -> Outcome<String> {
     let tongues = languages::tongues(&list)
         .ok_or_else(|| problem("src/text/languages.txt cannot be read."))?;
     let mut named = Vec::new();
-    for tongue in tongues {
+    for tongue in &tongues {
         let translated = read(&text.join(&tongue.tag))?;
         let pack = packing::packed(&english, &translated, tongue.is_rtl);
-        let hash = digest::hex(pack.as_bytes());
+        let around = outside::shell_words(&tongue.tag)?;
+        let hash = digest::hex(format!("{pack}{around}").as_bytes());
         let name = format!("words-{}-{}.txt", tongue.tag, &hash[..16]);
         shell::write_file(&folder.join(&name), pack)?;
+        shell::write_file(&folder.join(shell_of(&name)), around)?;
         named.push(format!("{}={name}", tongue.tag));
     }
-    announce(page, &named.join(" "))
+    let page = outside::write(folder, page, &tongues)?;
+    announce(&page, &named.join(" "))
 }
 
 fn read(folder: &Path) -> Outcome<Vec<Entry>> {
@@ -46,11 +52,16 @@ fn announce(page: &str, named: &str) -> Outcome<String> {
     Ok(page.replacen(&empty, &format!("{start}{named}{end}"), 1))
 }
 
-/// The files of languages that a finished page names.
-pub fn named(page: &str) -> Vec<&str> {
+/// The words of the shell that belong to a pack, by its name.
+fn shell_of(pack: &str) -> String {
+    pack.replacen("words-", "shell-", 1).replace(".txt", ".json")
+}
+
+/// The files of languages that a finished page names, with those of the shell.
+pub fn named(page: &str) -> Vec<String> {
     let content = page.split_once(LINE.0).and_then(|(_, rest)| rest.split(LINE.1).next());
     let names = content.unwrap_or_default().split(' ').filter_map(|pair| pair.split_once('='));
-    names.map(|(_, name)| name).collect()
+    names.flat_map(|(_, name)| [name.to_owned(), shell_of(name)]).collect()
 }
 
 #[cfg(test)]
@@ -59,8 +70,10 @@ mod tests {
 
     #[test]
     fn the_shell_has_a_line_for_the_languages() {
-        let page = announce(include_str!("../../index.html"), "de=words-de-1.txt fr=f.txt");
-        assert_eq!(page.as_deref().map(named), Ok(vec!["words-de-1.txt", "f.txt"]));
+        let page =
+            announce(include_str!("../../index.html"), "de=words-de-1.txt fr=words-fr-2.txt");
+        let all = ["words-de-1.txt", "shell-de-1.json", "words-fr-2.txt", "shell-fr-2.json"];
+        assert_eq!(page.as_deref().map(named), Ok(all.map(str::to_owned).to_vec()));
         assert!(announce("<html>", "").is_err());
     }
 }

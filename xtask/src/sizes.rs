@@ -114,7 +114,7 @@ fn measure() -> Outcome<Sizes> {
     let Sizes { raw, brotli, gzip } = total;
     println!("   {raw:>8} raw {brotli:>7} brotli {gzip:>7} gzip  first load");
     for name in packs::named(&page) {
-        let brotli = packed("brotli", &["--best", "--stdout"], &dist.join(name))?;
+        let brotli = packed("brotli", &["--best", "--stdout"], &dist.join(&name))?;
         println!("   {brotli:>27} brotli only for its readers  {name}");
     }
     for name in parts(&dist)? {

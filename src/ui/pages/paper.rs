@@ -7,8 +7,12 @@ use super::common::plain_head;
 use crate::ui::components::{Choice, act_link, button, floor, pick};
 use crate::ui::state::App;
 
-/// The form that also works where the page itself cannot run.
-const BLANK_FORM: &str = "paper.html";
+/// The form that also works where the page itself cannot run, in a language (`xtask/src/outside.rs`
+/// names the files).
+fn blank_form(tag: &str) -> String {
+    if tag == "en" { "paper.html".to_owned() } else { format!("paper-{tag}.html") }
+}
+
 /// How many rows a class form may have.
 const ROWS: [u32; 4] = [10, 20, 30, 40];
 
@@ -30,7 +34,7 @@ pub fn page(app: App) -> Tree {
             {part(
                 words.paper_blank(),
                 words.paper_blank_note(),
-                BLANK_FORM.to_owned(),
+                blank_form(app.language.get()),
                 words.paper_blank_open(),
             )}
             <section class="stack on-screen">
