@@ -101,19 +101,22 @@ impl<K: KeyValue> Store<K> {
         Ok(None)
     }
 
-    /// Keeps the half-finished test, in place of an earlier one.
+    /// Keeps the half-finished test, in place of an earlier one; one that a later page wrote meanwhile
+    /// is put aside.
     ///
     /// # Errors
     /// When it was not written.
     pub fn save_draft(&self, draft: &Draft) -> Result<(), StoreError> {
+        self.draft()?;
         self.storage.set(keys::DRAFT, &draft.to_text())
     }
 
-    /// Forgets the half-finished test.
+    /// Forgets the half-finished test; one that a later page wrote meanwhile is put aside.
     ///
     /// # Errors
     /// When the storage does not answer.
     pub fn drop_draft(&self) -> Result<(), StoreError> {
+        self.draft()?;
         self.storage.remove(keys::DRAFT)
     }
 }
@@ -152,5 +155,21 @@ mod tests {
     fn a_later_draft_is_refused() {
         let later = draft().to_text().replace("\"v\":1", "\"v\":2");
         assert_eq!(Draft::parse(&later), Err(Why::Field("v")));
+    }
+
+    #[test]
+    fn a_later_draft_is_put_aside_before_it_is_written_over_or_forgotten() {
+        let memory = crate::history::Memory::new();
+        let (store, _) = Store::open(memory.clone()).unwrap();
+        store.save_draft(&draft()).unwrap();
+        let [first, second] = [r#"{"v":7,"k":"d","n":1}"#, r#"{"v":7,"k":"d","n":2}"#];
+        memory.set(keys::DRAFT, first).unwrap();
+        store.save_draft(&draft()).unwrap();
+        assert_eq!(store.draft(), Ok(Some(draft())));
+        memory.set(keys::DRAFT, second).unwrap();
+        store.drop_draft().unwrap();
+        assert_eq!(store.draft(), Ok(None));
+        let aside = store.aside().unwrap();
+        assert!([first, second].iter().all(|later| aside.values().any(|text| text == later)));
     }
 }

@@ -6,7 +6,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
-import { mounted, press } from "./kit.mjs";
+import { mounted, press, until } from "./kit.mjs";
 import {
   heading,
   keep,
@@ -57,6 +57,15 @@ async function beginAgain(page) {
   await person.press("Go to the reach");
 }
 
+/** The rest of that test, up to the page that shows all readings. */
+async function measureAgain(page) {
+  for (const reach of ["224", "225", "224.5"]) await keep(page, reach);
+  await press(page, "Go on to the jumps");
+  await page.getByRole("button", { name: "No", exact: true }).click();
+  for (const mark of ["265.5", "266.5", "268"]) await keep(page, mark);
+  await press(page, "Finish");
+}
+
 async function pickBackup(page, text) {
   const file = { name: "backup.json", mimeType: "application/json", buffer: Buffer.from(text) };
   await page.locator("#restore-file").setInputFiles(file);
@@ -76,7 +85,7 @@ test("a write waits until another tab is done writing", async () => {
     });
   });
   const waiting = () =>
-    page.waitForFunction(async () => (await navigator.locks.query()).pending.length > 0);
+    until(page, async () => (await navigator.locks.query()).pending.length > 0);
   await press(page, "Delete this test");
   await waiting();
   assert.deepEqual(await records(page), before, "written while another tab wrote");
@@ -121,11 +130,7 @@ test("a browser that is full keeps every record, and a backup can still be saved
     }
   });
   await beginAgain(page);
-  for (const reach of ["224", "225", "224.5"]) await keep(page, reach);
-  await press(page, "Go on to the jumps");
-  await page.getByRole("button", { name: "No", exact: true }).click();
-  for (const mark of ["265.5", "266.5", "268"]) await keep(page, mark);
-  await press(page, "Finish");
+  await measureAgain(page);
   await press(page, "Save result");
   await page.getByText("There is no room left in this browser.").waitFor();
   assert.deepEqual(await records(page), before);
@@ -171,6 +176,17 @@ test("an old page leaves settings, drafts and records of a newer page alone", as
   await page.goto(here.host.url);
   await page.reload();
   await mounted(page);
+  // A second test writes a draft and the settings of its own; what the newer page wrote meanwhile,
+  // after this one was opened, is there no less.
+  await beginAgain(page);
+  const meanwhile = '{"v":9,"k":"d","new":2}';
+  await page.evaluate((text) => localStorage.setItem("two-marks/d", text), meanwhile);
+  await measureAgain(page);
+  await press(page, "Save result");
+  await saved(page);
+  later["two-marks/d (written meanwhile)"] = meanwhile;
+  const own = await page.evaluate(() => localStorage.getItem("two-marks/s"));
+  assert.match(own, /"v":1,/, "the page wrote no settings, so nothing was shown");
   await page.goto(`${here.host.url}#/tests`);
   await row(page).waitFor();
   const texts = await page.evaluate(() => Object.values(localStorage));
@@ -189,6 +205,7 @@ for (const [name, instant] of [
     await press(page, "Delete this test");
     await page.getByText(/It stays in the bin/).waitFor();
     const before = await records(page);
+    const deleted = await backupOf(page);
     const wrong = await context.newPage();
     await wrong.clock.setFixedTime(instant);
     await wrong.goto(`${here.host.url}#/data`);
@@ -198,10 +215,18 @@ for (const [name, instant] of [
     await wrong.goto(`${here.host.url}#/tests`);
     await row(wrong).waitFor();
     await wrong.close();
-    // With the right clock again the edit made under the wrong one still counts.
+    // With the right clock again the edit made under the wrong one still counts, also against the
+    // deletion before it, which a file brings along.
     await page.bringToFront();
     await page.goto(`${here.host.url}#/tests`);
     await page.reload();
+    await row(page).waitFor();
+    await toData(page);
+    await pickBackup(page, deleted);
+    await page.getByText("1 record is newer here and stays").waitFor();
+    await press(page, "Restore this");
+    await page.getByText("Restored.").waitFor();
+    await page.goto(`${here.host.url}#/tests`);
     await row(page).waitFor();
     await context.close();
   });
@@ -275,22 +300,25 @@ test("a conflict is shown with both versions before a restore", async () => {
 });
 
 test("a restore that finds no room changes no record that is there", async () => {
-  const first = await open();
-  await savedTest(first.page, here.host.url);
-  const file = await backupOf(first.page);
-  await first.context.close();
   const { page, context } = await open();
-  await page.goto(here.host.url);
-  await toData(page);
-  await pickBackup(page, file);
+  await savedTest(page, here.host.url);
+  const before = await records(page);
+  const file = JSON.parse(await backupOf(page));
+  const [newer] = file.records.filter(({ k }) => k === "t");
+  Object.assign(newer, { r: newer.r + 1, e: newer.e + 60_000, trials: [2655, 2665, 2700] });
+  delete file.sum;
+  await pickBackup(page, JSON.stringify(file));
+  await page.getByText("1 record is newer in the file").waitFor();
   await page.evaluate(refuseWrites, "QuotaExceededError");
   await press(page, "Restore this");
   await page.getByText("Not all of it could be restored.").waitFor();
+  assert.deepEqual(await records(page), before);
   await page.evaluate(takeWrites);
-  await pickBackup(page, file);
+  await pickBackup(page, JSON.stringify(file));
   await press(page, "Restore this");
   await page.getByText("Restored.").waitFor();
-  assert.equal(Object.keys(await records(page)).length, 2);
+  await page.goto(`${here.host.url}#/tests`);
+  await row(page, /45\.5/).waitFor();
   await context.close();
 });
 
@@ -342,7 +370,7 @@ test("a network cut in the middle of the program can be tried again, and the rec
 });
 
 test("without a worker the page works and keeps its tests", async () => {
-  const { page, context } = await open();
+  const { page, watch, context } = await open();
   // The driver cannot stand between a page and its worker's file, so the browser is taken the feature.
   await page.addInitScript(() => delete Navigator.prototype.serviceWorker);
   await savedTest(page, here.host.url);
@@ -350,6 +378,8 @@ test("without a worker the page works and keeps its tests", async () => {
   await mounted(page);
   await page.getByText("Your best today: 43.5").waitFor();
   assert.equal(await page.evaluate(() => document.documentElement.dataset.offlineReady), undefined);
+  assert.equal(await page.locator(".crash:not([hidden])").count(), 0, "the crash panel is shown");
+  watch.assertCalm();
   await context.close();
 });
 

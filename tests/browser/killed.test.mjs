@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 
-import { mounted, press, scratch, startHost, startProfile } from "./kit.mjs";
+import { arrived, mounted, press, scratch, startBrowser, startHost, startProfile } from "./kit.mjs";
 import { LOCALE, saved, wholeTest } from "./steps.mjs";
 
 let host;
@@ -37,4 +37,82 @@ test("a saved test and a deleted test survive a killed browser", async () => {
   assert.equal(await third.page.getByRole("link", { name: /43\.5/ }).count(), 0);
   await third.stop();
   place.release();
+});
+
+/** In the page: after so many changes of the browser's stores the script stands still, and says so. */
+function standStillAfter(changes) {
+  let left = changes;
+  const stop = () => {
+    if (left > 0) return;
+    console.log("stands still");
+    for (;;);
+  };
+  for (const name of ["setItem", "removeItem"]) {
+    const real = Storage.prototype[name];
+    Storage.prototype[name] = function (...words) {
+      stop();
+      real.apply(this, words);
+      left -= 1;
+    };
+  }
+}
+
+/** Ends the processes that draw pages, as a device does that needs the memory. */
+async function killTabs(browser) {
+  const session = await browser.newBrowserCDPSession();
+  const { processInfo } = await session.send("SystemInfo.getProcessInfo");
+  const tabs = processInfo.filter(({ type }) => type === "renderer");
+  assert.ok(tabs.length > 0, "no tab was killed");
+  for (const { id } of tabs) process.kill(id, "SIGKILL");
+  await session.detach();
+}
+
+test("a tab killed at any moment of a save leaves the test saved once, or its draft", async () => {
+  const { browser, open, stop } = await startBrowser();
+  const first = await open(LOCALE);
+  await wholeTest(first.page, host.url);
+  const typed = await first.context.storageState();
+  await first.context.close();
+  const seen = { draft: 0, saved: 0 };
+  try {
+    for (let changes = 0, done = false; !done; changes += 1) {
+      const { page, context } = await open({ ...LOCALE, storageState: typed });
+      await page.goto(`${host.url}#/check`);
+      await arrived(page);
+      await page.evaluate(standStillAfter, changes);
+      const still = page.waitForEvent("console", (said) => said.text() === "stands still");
+      const through = saved(page);
+      // Whichever does not come ends with the tab.
+      for (const one of [still, through]) one.catch(() => {});
+      page.getByRole("button", { name: "Save result" }).click().catch(() => {});
+      done = (await Promise.race([still.then(() => "still"), through.then(() => "through")])) === "through";
+      await killTabs(browser);
+
+      const next = await context.newPage();
+      await next.goto(`${host.url}#/tests`);
+      await arrived(next);
+      const rows = () => next.getByRole("link", { name: /43\.5/ }).count();
+      const before = await rows();
+      await next.goto(`${host.url}#/`);
+      await next.getByRole("button", { name: /Start a test|Go on with your test/ }).waitFor();
+      const drafted = (await next.getByText("A test of Me is not finished.").count()) > 0;
+      assert.ok(drafted || before === 1, `after ${changes} changes neither the test nor its draft is there`);
+      if (drafted) {
+        seen.draft += 1;
+        await press(next, "Go on with your test");
+        await next.goto(`${host.url}#/check`);
+        await press(next, "Save result");
+        await saved(next);
+      } else {
+        seen.saved += 1;
+      }
+      await next.goto(`${host.url}#/tests`);
+      await next.getByRole("link", { name: /43\.5/ }).first().waitFor();
+      assert.equal(await rows(), 1, `after ${changes} changes`);
+      await context.close();
+    }
+  } finally {
+    await stop();
+  }
+  assert.ok(seen.draft > 0 && seen.saved > 1, `both ends were seen: ${JSON.stringify(seen)}`);
 });

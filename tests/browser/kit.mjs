@@ -212,6 +212,16 @@ export async function arrived(page) {
   );
 }
 
+/** Waits until the page answers yes. For what takes a promise to tell: `waitForFunction` would take the
+ * promise itself for a yes. */
+export async function until(page, asked) {
+  for (let time = 0; time < 600; time += 1) {
+    if (await page.evaluate(asked)) return;
+    await page.waitForTimeout(50);
+  }
+  assert.fail(`never true in the page: ${asked}`);
+}
+
 /** Whether an address is that of a part of the program, fetched when a page of it is opened. */
 export const isPart = (url) => /\/(part|shared)-[\w-]+\.wasm$/.test(url);
 

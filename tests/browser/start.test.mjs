@@ -14,6 +14,7 @@ import {
   startBrowser,
   startHost,
   startProfile,
+  until,
 } from "./kit.mjs";
 
 let host;
@@ -99,7 +100,7 @@ test("changes over to a new version only when told, and lets the old files go", 
   await page.evaluate(() => window.dispatchEvent(new CustomEvent("two-marks:apply-update")));
   await again;
   await mounted(page);
-  await page.waitForFunction(async () => (await caches.keys()).length === 1);
+  await until(page, async () => (await caches.keys()).length === 1);
   const [now] = await kept();
   assert.notEqual(now, first);
   assert.match(now, /next$/);
@@ -160,7 +161,7 @@ test("a bad worker can be taken back by publishing sw-off.js", async () => {
 
   cpSync(join(root, "docs/hosting/sw-off.js"), join(place.folder, "sw.js"));
   await page.reload();
-  await page.waitForFunction(async () => {
+  await until(page, async () => {
     const registrations = await navigator.serviceWorker.getRegistrations();
     return registrations.length === 0 && (await caches.keys()).length === 0;
   });

@@ -283,6 +283,10 @@ impl App {
         let Some(draft) = of_tab.or_else(kept) else {
             return;
         };
+        // Killed between the test and the forgetting of its draft.
+        if self.with_store(|store| store.test(draft.id)).is_ok_and(|test| test.is_some()) {
+            return self.forget_draft();
+        }
         let Some(progress) = Progress::from_draft(&draft, self.now()) else {
             return;
         };

@@ -5,10 +5,10 @@ import { median, RUNS } from "./numbers.mjs";
 import { follow, keptOffline, mounted, press } from "../kit.mjs";
 import { heading, saved, savedTest, wholeTest } from "../steps.mjs";
 
-const spread = (values) => ({ median: median(values), low: Math.min(...values), high: Math.max(...values) });
+export const spread = (values) => ({ median: median(values), low: Math.min(...values), high: Math.max(...values) });
 
 /** Runs a measurement several times. */
-async function several(once) {
+export async function several(once) {
   const values = [];
   for (let run = 0; run < RUNS; run += 1) values.push(await once());
   return values;
@@ -76,6 +76,19 @@ export async function worstInteraction(browser, url) {
   return { ...spread(times), counted, worst };
 }
 
+/** From now on each page of this tab notes when it was mounted and painted; `startedAt` waits for it. */
+export const noteStart = (page) =>
+  page.addInitScript(() => {
+    const look = () => {
+      if (!document.querySelector("#app")?.childElementCount) return void requestAnimationFrame(look);
+      requestAnimationFrame(() => setTimeout(() => (globalThis.startedAt = performance.now())));
+    };
+    requestAnimationFrame(look);
+  });
+
+/** From the navigation to the mounted, painted page, in milliseconds. */
+export const startedAt = async (page) => (await page.waitForFunction(() => globalThis.startedAt)).jsonValue();
+
 /** From the navigation to the mounted, painted page, with the server gone and the worker stopped. */
 export async function offlineStart(browser, host) {
   const { context } = await openSlow(browser);
@@ -94,15 +107,9 @@ export async function offlineStart(browser, host) {
       await session.send("ServiceWorker.enable");
       await session.send("ServiceWorker.stopAllWorkers");
       await session.send("Emulation.setCPUThrottlingRate", { rate: CHROME_4X });
-      await page.addInitScript(() => {
-        const look = () => {
-          if (!document.querySelector("#app")?.childElementCount) return void requestAnimationFrame(look);
-          requestAnimationFrame(() => setTimeout(() => (globalThis.startedAt = performance.now())));
-        };
-        requestAnimationFrame(look);
-      });
+      await noteStart(page);
       await page.goto(host.url);
-      const time = await (await page.waitForFunction(() => globalThis.startedAt)).jsonValue();
+      const time = await startedAt(page);
       await page.close();
       return time;
     });
@@ -162,6 +169,13 @@ export async function season(browser, url, tests) {
 export async function save(browser, url) {
   const { context, page } = await openSlow(browser);
   await wholeTest(page, url);
+  const seen = await saveCost(page);
+  await context.close();
+  return seen;
+}
+
+/** What it takes to save the test whose readings the page shows. */
+export async function saveCost(page) {
   await page.evaluate(() => {
     globalThis.written = { store: 0, journal: 0 };
     const set = Storage.prototype.setItem;
@@ -193,18 +207,25 @@ export async function save(browser, url) {
   await press(page, "Save result");
   await saved(page);
   await page.waitForFunction(() => globalThis.savedAt);
-  const seen = await page.evaluate(() => ({
+  return page.evaluate(() => ({
     work: globalThis.saveWork,
     shown: globalThis.savedAt - globalThis.saveFrom,
     ...globalThis.written,
   }));
-  await context.close();
-  return seen;
 }
 
 /** Opening a class whose station has taken down everybody. */
 export async function table(browser, url, pupils) {
   const { context, page, slow } = await openSlow(browser, { rate: 1 });
+  await fillClass(page, url, pupils);
+  await slow(CHROME_4X);
+  const seen = await openClass(page, url);
+  await context.close();
+  return seen;
+}
+
+/** A class with a reach and three jumps of everybody, typed at its station. */
+export async function fillClass(page, url, pupils) {
   await page.goto(`${url}#/class/new`);
   await mounted(page);
   await page.getByLabel("What is the class called?").fill("Class 8B");
@@ -222,13 +243,14 @@ export async function table(browser, url, pupils) {
     }
   }
   await page.getByText("Everybody is done.").waitFor();
-  await slow(CHROME_4X);
+}
+
+/** Opening that class, and the rows of its table. */
+export async function openClass(page, url) {
   const open = await several(async () => {
     await page.goto(`${url}#/class`);
     await page.getByRole("link", { name: "Class 8B" }).waitFor();
     return inPage(page, 'main a[href^="#/class/"]:not([href$="new"]):not([href$="lesson"])', "Class 8B");
   });
-  const rows = await page.locator(".class-table tbody tr").count();
-  await context.close();
-  return { ...spread(open), rows };
+  return { ...spread(open), rows: await page.locator(".class-table tbody tr").count() };
 }

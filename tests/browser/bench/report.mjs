@@ -61,6 +61,22 @@ function core({ core: times }) {
   return Object.entries(times).map(([name, time]) => `| \`${name}\` | ${ms(time)} |`);
 }
 
+/** A table of the lines that store.mjs measured. */
+function stored(lines) {
+  if (!lines) return "Not measured in this run.";
+  const form = {
+    ms,
+    count: (value) => Math.round(value).toLocaleString("en"),
+    bytes: (value) => `${(value / 1e6).toFixed(2)} MB`,
+  };
+  const rows = lines.map(({ what, kind, value }) => {
+    const { median = value, low, high } = value;
+    const range = low === undefined ? "" : ` (${form[kind](low)} – ${form[kind](high)})`;
+    return `| ${what} | ${form[kind](median)}${range} |`;
+  });
+  return ["| what | value |", "| --- | --- |", ...rows].join("\n");
+}
+
 /** The whole document. */
 export function document(result) {
   const { model } = cpus()[0];
@@ -104,6 +120,9 @@ ${core(result).join("\n")}
 
 ## A store of 10,000 tests
 
-${result.store ? `\`\`\`text\n${result.store.trim()}\n\`\`\`` : "Not measured in this run."}
+A hundred invented people with a hundred tests each, beside one person's own first test; the browser's
+quota for the store is about 5 million units. A list shows at most 60 tests at a time.
+
+${stored(result.store)}
 `;
 }

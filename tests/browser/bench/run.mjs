@@ -6,8 +6,6 @@
 
 import { cpSync, existsSync, readFileSync, readdirSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { execFileSync } from "node:child_process";
-import { fileURLToPath } from "node:url";
 import { brotliCompressSync, constants } from "node:zlib";
 
 import { scratch, startBrowser, startHost } from "../kit.mjs";
@@ -15,6 +13,7 @@ import { coreTimes } from "./core.mjs";
 import { lighthouse } from "./lighthouse.mjs";
 import { firstTap, offlineStart, save, season, table, worstInteraction } from "./page.mjs";
 import { firstLoad, sizes } from "./sizes.mjs";
+import { store } from "./store.mjs";
 import { document } from "./report.mjs";
 
 const [, , page, floor, criterion, output, lighthouseScript] = process.argv;
@@ -44,13 +43,6 @@ async function measure(name, work) {
   }
 }
 
-/** What the script beside this one prints of a store of 10,000 tests, as it stands. */
-function store() {
-  const script = fileURLToPath(new URL("store.mjs", import.meta.url));
-  if (!existsSync(script)) return undefined;
-  return execFileSync(process.execPath, [script], { encoding: "utf8", stdio: ["ignore", "pipe", "inherit"] });
-}
-
 const places = [packed(page), packed(floor)];
 const [host, floorHost] = [
   await startHost({ folder: places[0].folder }),
@@ -73,10 +65,10 @@ result.offline = await measure("offline start", () => offlineStart(browser, host
 result.season = await measure("season of 300", () => season(browser, host.url, 300));
 result.save = await measure("saving a test", () => save(browser, host.url));
 result.table = await measure("class table of 40", () => table(browser, host.url, 40));
+result.store = await measure("store of 10,000", () => store(browser, host.url));
 await browser.stop();
 for (const one of [host, floorHost]) await one.stop();
 for (const place of places) place.release();
-result.store = await measure("store of 10,000", () => store());
 const text = document(result);
 writeFileSync(output, text);
 console.log(`\n${text}`);

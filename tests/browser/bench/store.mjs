@@ -1,20 +1,27 @@
-// A store of 10,000 tests of 100 invented people: what it takes and how quick it stays. Prints a few
-// lines of text; `cargo xtask bench` puts them into docs/speed.md.
+// A store of 10,000 tests of 100 invented people: what it takes and how quick it stays.
+//
+// `cargo xtask bench` puts its lines into docs/speed.md. Alone, it prints them:
 //
 //   node tests/browser/bench/store.mjs
 //
 // A short store, for trying the script: TESTS=1000 node tests/browser/bench/store.mjs
 
+import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 
 import { keptOffline, mounted, press, startBrowser, startHost } from "../kit.mjs";
-import { heading, LOCALE, saved, wholeTest } from "../steps.mjs";
-import { CHROME_4X, inPage } from "./slow.mjs";
-import { median, RUNS } from "./numbers.mjs";
+import { heading, keep, savedTest, taps } from "../steps.mjs";
+import { fillClass, noteStart, openClass, saveCost, several, spread, startedAt } from "./page.mjs";
+import { CHROME_4X, inPage, openSlow } from "./slow.mjs";
 
 const PEOPLE = 100;
 const TESTS = Number(process.env.TESTS ?? 10_000);
-const EACH = TESTS / PEOPLE;
+const PUPILS = 40;
+/** Whose tests are looked at. Under 18, so that the reach is measured anew. */
+const SHOWN = 42;
+/** Longest wait for a piece of work on the whole store. */
+const LONG = { timeout: 600_000 };
 
 const ALPHABET = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
 
@@ -27,14 +34,14 @@ const random = (below) => {
 // The last of 22 signs holds two bits only.
 const id = () => [...Array(21)].map(() => ALPHABET[random(64)]).join("") + "AQgw"[random(4)];
 
+/** The whole store as the text of a backup file. */
 function backup() {
   const records = [];
-  for (let person = 0; person < PEOPLE; person += 1) {
+  for (let person = 1; person <= PEOPLE; person += 1) {
     const own = id();
-    const born = (1960 + random(50)) * 100 + 1 + random(12);
-    records.push({ v: 1, k: "p", i: own, l: own.slice(0, 4), r: 1, e: 1, name: `Person ${person + 1}`, born, u: "cm/2" });
-    const reach = 1900 + 5 * random(120);
-    for (let test = 0; test < EACH; test += 1) {
+    const born = person === SHOWN ? 201005 : (1960 + random(50)) * 100 + 1 + random(12);
+    records.push({ v: 1, k: "p", i: own, l: own.slice(0, 4), r: 1, e: 1, name: `Person ${person}`, born, u: "cm/2" });
+    for (let test = 0; test < TESTS / PEOPLE; test += 1) {
       const day = new Date(Date.UTC(2025, 0, 1 + test * 5 + random(4)));
       records.push({
         v: 1,
@@ -47,91 +54,165 @@ function backup() {
         m: 480 + random(720),
         o: 120,
         u: "cm/2",
-        reach: [0, 1, 2].map(() => reach + 5 * random(3)),
-        trials: [0, 1, 2].map(() => reach + 350 + 5 * random(20)),
+        reach: [0, 1, 2].map(() => 2240 + 5 * random(3)),
+        trials: [0, 1, 2].map(() => 2640 + 5 * random(8)),
       });
     }
   }
   return JSON.stringify({ kind: "two-marks backup", version: 1, records });
 }
 
-const host = await startHost();
-const { open, stop } = await startBrowser();
-const { page, context } = await open({ ...LOCALE, acceptDownloads: true });
-const session = await context.newCDPSession(page);
-const slow = (rate) => session.send("Emulation.setCPUThrottlingRate", { rate });
-
-const seconds = (ms) => (ms >= 1000 ? `${(ms / 1000).toFixed(1)} s` : `${Math.round(ms)} ms`);
-const lines = [];
-const say = (what, value) => lines.push(`${what.padEnd(66)} ${value}`);
 async function timed(work) {
   const from = performance.now();
   await work();
   return performance.now() - from;
 }
-async function several(work) {
-  const times = [];
-  for (let run = 0; run < RUNS; run += 1) times.push(await work());
-  return `${seconds(median(times))} (${seconds(Math.min(...times))} – ${seconds(Math.max(...times))})`;
+
+const pick = (page, text) =>
+  page
+    .locator("#restore-file")
+    .setInputFiles({ name: "big.json", mimeType: "application/json", buffer: Buffer.from(text) });
+
+async function toData(page, url) {
+  await page.goto(`${url}#/data`);
+  await heading(page, "Your data");
 }
 
-// One own test first, so that the pages have somebody to show.
-await wholeTest(page, host.url);
-await press(page, "Save result");
-await saved(page);
-await keptOffline(page);
-await page.goto(`${host.url}#/data`);
-await heading(page, "Your data");
-const text = backup();
-const file = { name: "big.json", mimeType: "application/json", buffer: Buffer.from(text) };
-const preview = await timed(async () => {
-  await page.locator("#restore-file").setInputFiles(file);
-  await page.getByRole("button", { name: "Restore this" }).waitFor();
-});
-const restore = await timed(async () => {
-  await press(page, "Restore this");
-  await page.getByText("Restored.", { exact: true }).waitFor({ timeout: 600_000 });
-});
-const units = await page.evaluate(() =>
-  Object.entries(localStorage).reduce((sum, [key, value]) => sum + key.length + value.length, 0),
-);
-say(`stored, ${TESTS + 1} tests of ${PEOPLE + 1} people`, `${units.toLocaleString("en")} UTF-16 units (quota 5 million; line 2.5 million)`);
-say("the same for each test", `${Math.round(units / (TESTS + 1))} units`);
-say("list of what a restore would do", seconds(preview));
-say("restore, until it says so", seconds(restore));
-
-let size = 0;
-const save = await timed(async () => {
-  const coming = page.waitForEvent("download", { timeout: 600_000 });
-  await press(page, "Save a backup file");
-  size = readFileSync(await (await coming).path()).length;
-});
-say(`backup, ${(size / 1e6).toFixed(1)} MB, until the browser has the file`, seconds(save));
-
-const start = () =>
-  timed(async () => {
-    await page.goto(host.url);
-    await page.reload();
-    await mounted(page);
+/** Restores the file, and says how long the list of what it would do and the restore took. */
+async function restore(page, url, text) {
+  await toData(page, url);
+  const list = await timed(async () => {
+    await pick(page, text);
+    await page.getByRole("button", { name: "Restore this" }).waitFor(LONG);
   });
-say("start of the page", await several(start));
-await slow(CHROME_4X);
-say("start of the page, processor 4 times slower", await several(start));
+  const done = await timed(async () => {
+    await press(page, "Restore this");
+    await page.getByText("Restored.", { exact: true }).waitFor(LONG);
+  });
+  return { list, done };
+}
 
-// The list of one person with a hundred tests, and the rows that it puts into the page.
-await page.goto(`${host.url}#/who`);
-await page.getByRole("radio", { name: "Person 42", exact: true }).check();
-const rows = async (link, title) => {
-  await page.goto(`${host.url}#/`);
+/** Saves a backup, and reads it back far enough to know that it holds everything. */
+async function backUp(page, url) {
+  await toData(page, url);
+  let file = "";
+  const time = await timed(async () => {
+    const coming = page.waitForEvent("download", LONG);
+    await press(page, "Save a backup file");
+    file = readFileSync(await (await coming).path(), "utf8");
+  });
+  await pick(page, file);
+  const same = page.getByText(/records are the same/);
+  await same.waitFor(LONG);
+  // Everybody with all their tests, and the first test with its person.
+  const counted = Number((await same.textContent()).replace(/\D/g, ""));
+  assert.equal(counted, TESTS + PEOPLE + 2, "records in the backup");
+  await press(page, "Not now");
+  return { time, bytes: file.length };
+}
+
+/** The start of the page, from an empty tab. */
+async function start(page, url) {
+  await page.goto("about:blank");
+  await page.goto(url);
+  return startedAt(page);
+}
+
+/** A test of whoever is shown, typed up to the page that shows all readings. */
+async function typeTest(page, url) {
+  await page.goto(`${url}#/`);
+  await press(page, "Start a test");
+  const person = taps(page);
+  for (const question of ["unwell", "fits", "legs"]) await person.no(question);
+  await person.tick("All of this is true");
+  await person.press("Go to warm-up");
+  await person.press("I am warm");
+  await person.press("Go to the reach");
+  for (const reach of ["224", "225", "224.5"]) await keep(page, reach);
+  await press(page, "Go on to the jumps");
+  await page.getByRole("button", { name: "No", exact: true }).click();
+  for (const mark of ["265.5", "266.5", "268", "267.5"]) await keep(page, mark);
+  await press(page, "Check the readings");
+}
+
+/** Goes home, and from there to a page by its link. */
+async function opened(page, url, link, title) {
+  await page.goto(`${url}#/`);
   await page.locator(`a[href="${link}"]`).first().waitFor();
   return inPage(page, `a[href="${link}"]`, title);
-};
-say("opening the list of a person's 100 tests, 4 times slower", await several(() => rows("#/tests", "All tests")));
-await page.goto(`${host.url}#/tests`);
-await heading(page, "All tests");
-say("rows of it in the page", String(await page.locator("tbody tr").count()));
-say("opening the same person's season, 4 times slower", await several(() => rows("#/season", "Season")));
-console.log(lines.join("\n"));
-await context.close();
-await stop();
-await host.stop();
+}
+
+/** Everything measured of the store: lines of what, which kind of value, and the value. */
+export async function store(browser, url) {
+  const { context, page, slow } = await openSlow(browser, { rate: 1, acceptDownloads: true });
+  const lines = [];
+  const say = (what, kind, value) => lines.push({ what, kind, value });
+  await noteStart(page);
+  // One own test first, so that the store is not an empty one.
+  await savedTest(page, url);
+  await keptOffline(page);
+
+  const restored = await restore(page, url, backup());
+  const units = await page.evaluate(() =>
+    Object.entries(localStorage).reduce((sum, [key, value]) => sum + key.length + value.length, 0),
+  );
+  say(`stored: ${TESTS + 1} tests of ${PEOPLE + 1} people, in UTF-16 units`, "count", units);
+  say("the same for each test", "count", units / (TESTS + 1));
+  say("list of what a restore would do", "ms", restored.list);
+  say("restore, until the page says so", "ms", restored.done);
+  const backed = await backUp(page, url);
+  say("backup, until the browser has the file", "ms", backed.time);
+  say("size of that file", "bytes", backed.bytes);
+
+  say("start of the page", "ms", spread(await several(() => start(page, url))));
+  await slow(CHROME_4X);
+  say("start of the page, processor 4 times slower", "ms", spread(await several(() => start(page, url))));
+
+  const name = `Person ${SHOWN}`;
+  const times = await several(async () => {
+    await page.goto("about:blank");
+    await page.goto(url);
+    const chip = page.getByRole("button", { name, exact: true });
+    await chip.waitFor();
+    return timed(async () => {
+      await chip.click();
+      await page.locator('button[aria-pressed="true"]', { hasText: name }).waitFor();
+    });
+  });
+  say("choosing another person, 4 times slower", "ms", spread(times));
+  const list = await several(() => opened(page, url, "#/tests", "All tests"));
+  say(`opening the list of ${TESTS / PEOPLE} tests of one person, 4 times slower`, "ms", spread(list));
+  await page.goto(`${url}#/tests`);
+  await heading(page, "All tests");
+  say("rows of that list in the page", "count", await page.locator("tbody tr").count());
+  const season = await several(() => opened(page, url, "#/season", "Season"));
+  say("opening the season of the same person, 4 times slower", "ms", spread(season));
+
+  await slow(1);
+  await typeTest(page, url);
+  await slow(CHROME_4X);
+  const saved = await saveCost(page);
+  say("saving a test: our own work in the tap, 4 times slower", "ms", saved.work);
+  say('saving a test: until "saved" is shown, 4 times slower', "ms", saved.shown);
+  say("saving a test: written to store and journal, in UTF-16 units", "count", saved.store + saved.journal);
+
+  await slow(1);
+  await fillClass(page, url, PUPILS);
+  await slow(CHROME_4X);
+  const table = await openClass(page, url);
+  say(`opening a class of ${PUPILS} beside it, 4 times slower`, "ms", table);
+  say("rows of its table in the page", "count", table.rows);
+  await context.close();
+  return lines;
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  const host = await startHost();
+  const browser = await startBrowser();
+  try {
+    console.log(JSON.stringify(await store(browser, host.url), null, 1));
+  } finally {
+    await browser.stop();
+    await host.stop();
+  }
+}
