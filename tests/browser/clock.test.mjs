@@ -5,7 +5,7 @@ import assert from "node:assert/strict";
 import { fileURLToPath } from "node:url";
 import { test } from "node:test";
 
-import { HIGH, LANDS, LEAVES, WIDE } from "./clips/make_clips.mjs";
+import { CUT, HIGH, LANDS, LEAVES, TALL, WIDE } from "./clips/make_clips.mjs";
 import { assertAccessible, mounted, press, startBrowser } from "./kit.mjs";
 import { LOCALE, heading, keep, saved, savedTest, stage, taps } from "./steps.mjs";
 
@@ -56,7 +56,8 @@ const seen = (page) =>
       const canvas = document.createElement("canvas");
       Object.assign(canvas, { width: wide, height: high });
       const pen = canvas.getContext("2d");
-      pen.drawImage(document.querySelector("#film"), 0, 0, wide, high);
+      // An upright film has more floor below.
+      pen.drawImage(document.querySelector("#film"), 0, 0, wide, high, 0, 0, wide, high);
       const grey = (x, y) => pen.getImageData(x, y, 1, 1).data[1];
       let number = 0;
       for (let bit = 0; bit < 12; bit += 1) {
@@ -135,6 +136,27 @@ for (const [name, rate, speed] of RATES) {
     watch.assertCalm();
   });
 }
+
+test("the true height lies in the band of a film as phones write them", async (t) => {
+  const { page, watch } = await open();
+  await toFilm(page);
+  await openFilm(page, "like-a-phone.mov");
+  const shape = await page.evaluate(() => {
+    const { videoWidth, videoHeight } = document.querySelector("#film");
+    return [videoWidth, videoHeight];
+  });
+  assert.deepEqual(shape, [WIDE, TALL], "the film lies on its side");
+  const first = await seen(page);
+  t.diagnostic(`cut off: ${CUT * 240} frames; the first one shown is ${first.number}`);
+  const { off, on } = await chooseBoth(page);
+  assert.deepEqual([off, on], [Math.ceil(LEAVES * 240), Math.ceil(LANDS * 240)]);
+  await page.getByRole("radio", { name: "No, true speed" }).click();
+  const { height, low, high } = await result(page);
+  assert.ok(low - 0.05 <= TRUE_CM && TRUE_CM <= high + 0.05, `${low} ${TRUE_CM} ${high}`);
+  t.diagnostic(`like-a-phone.mov: ${height} cm, band ${low} to ${high}, truth ${TRUE_CM.toFixed(2)}`);
+  watch.assertSealed(here.host.origin);
+  watch.assertCalm();
+});
 
 /** In the page, before it starts: a browser that tells no frame times. */
 const forgetFrameTimes = () => {
