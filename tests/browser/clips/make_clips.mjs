@@ -5,7 +5,9 @@
 // number of its own frame as twelve black or white squares along the top, the lowest bit first.
 
 import { spawnSync } from "node:child_process";
-import { writeFileSync } from "node:fs";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 
 export const WIDE = 160;
@@ -15,6 +17,9 @@ export const LEAVES = 0.5037;
 export const LANDS = LEAVES + 0.5241;
 const LENGTH = 1.6;
 const FLOOR = 104;
+/** The upright film: its height, and the seconds cut off its start. */
+export const TALL = 284;
+export const CUT = 0.2;
 
 /** One picture at a true time. */
 function picture(number, time) {
@@ -37,6 +42,37 @@ function picture(number, time) {
   return pixels;
 }
 
+function ffmpeg(name, words, input) {
+  const made = spawnSync("ffmpeg", ["-y", "-loglevel", "error", ...words], { input, maxBuffer: 1 << 30 });
+  if (made.status !== 0) throw new Error(`${name}: ${made.stderr}`);
+}
+
+const BARE = ["-fflags", "+bitexact", "-flags:v", "+bitexact", "-flags:a", "+bitexact", "-map_metadata", "-1"];
+
+/**
+ * A film as phones write one: upright, stored on its side with the turn beside it; sound; a QuickTime
+ * container with its tables at the end; and, since its start was cut off on the phone, an edit list
+ * that begins after its first frames.
+ */
+function makeLikePhone(name, perSecond) {
+  const frames = Math.round(LENGTH * perSecond);
+  const raw = Buffer.concat(Array.from({ length: frames }, (_, at) => picture(at, at / perSecond)));
+  const folder = mkdtempSync(join(tmpdir(), "clip-"));
+  const whole = join(folder, "whole.mov");
+  ffmpeg(name, [
+    "-f", "rawvideo", "-pixel_format", "rgb24", "-video_size", `${WIDE}x${HIGH}`,
+    "-framerate", String(perSecond), "-i", "-",
+    "-f", "lavfi", "-i", `sine=frequency=220:sample_rate=44100:duration=${LENGTH}`,
+    // More floor below makes it upright.
+    "-vf", `pad=${WIDE}:${TALL}:0:0:color=0x6e6e6e,transpose=clock`,
+    "-c:v", "libx264", "-preset", "slow", "-crf", "30", "-g", "60", "-pix_fmt", "yuv420p",
+    "-c:a", "aac", "-b:a", "32k", ...BARE, "-metadata:s:v:0", "rotate=90", whole,
+  ], raw);
+  const out = fileURLToPath(new URL(name, import.meta.url));
+  ffmpeg(name, ["-ss", String(CUT), "-i", whole, "-c", "copy", ...BARE, "-metadata:s:v:0", "rotate=90", out]);
+  rmSync(folder, { recursive: true });
+}
+
 function make(name, perSecond, { playedAt = perSecond, filter, long = LENGTH, codec } = {}) {
   const frames = Math.round(long * perSecond);
   const raw = Buffer.concat(
@@ -44,10 +80,9 @@ function make(name, perSecond, { playedAt = perSecond, filter, long = LENGTH, co
   );
   const out = fileURLToPath(new URL(name, import.meta.url));
   const choose = filter ? ["-vf", filter, "-fps_mode", "passthrough"] : [];
-  const made = spawnSync(
-    "ffmpeg",
+  ffmpeg(
+    name,
     [
-      "-y", "-loglevel", "error",
       "-f", "rawvideo", "-pixel_format", "rgb24", "-video_size", `${WIDE}x${HIGH}`,
       "-framerate", String(playedAt), "-i", "-",
       ...choose,
@@ -55,9 +90,8 @@ function make(name, perSecond, { playedAt = perSecond, filter, long = LENGTH, co
       "-fflags", "+bitexact", "-flags:v", "+bitexact", "-map_metadata", "-1",
       "-movflags", "+faststart", out,
     ],
-    { input: raw, maxBuffer: 1 << 30 },
+    raw,
   );
-  if (made.status !== 0) throw new Error(`${name}: ${made.stderr}`);
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
@@ -66,6 +100,7 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
   const kept = [0, 2, 3, 5].map((at) => `eq(mod(n,7),${at})`).join("+");
   make("uneven.mp4", 240, { filter: `select='${kept}'` });
   make("slow-240-as-30.mp4", 240, { playedAt: 30 });
+  makeLikePhone("like-a-phone.mov", 240);
   // What most phones make by default, and Chromium without a licence for it cannot play.
   make("hevc.mp4", 30, {
     long: 0.4,
