@@ -362,3 +362,12 @@ fn cards_of_version_1_say_what_they_said() {
         assert_eq!(write_card(&card).unwrap(), pair[0]);
     }
 }
+
+#[test]
+fn a_record_made_of_a_tired_card_says_so() {
+    let mut card = card_of(&test(), ALL);
+    assert_eq!(english().card_record_note(&card), "From a shared card.");
+    card.is_tired = true;
+    let said = "From a shared card. The legs were tired, so the number may be too low.";
+    assert_eq!(english().card_record_note(&card), said);
+}
