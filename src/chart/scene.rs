@@ -104,8 +104,14 @@ impl Label {
 /// The width of a text, taken as 0.6 em per character. Design choice: wider than the mean of bold
 /// digits and letters in the fonts that systems ship.
 pub fn estimated_width(text: &str, size: Px) -> Px {
-    let characters = i64::try_from(text.chars().count()).unwrap_or(i64::MAX);
+    let characters =
+        i64::try_from(text.chars().filter(|sign| !is_unseen(*sign)).count()).unwrap_or(i64::MAX);
     size.part(characters.saturating_mul(6), 10)
+}
+
+/// Signs that only say in which direction a text runs.
+fn is_unseen(sign: char) -> bool {
+    matches!(sign, '\u{2066}'..='\u{2069}')
 }
 
 /// One thing on the drawing. Later items lie over earlier ones.

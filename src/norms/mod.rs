@@ -37,8 +37,8 @@ pub use position::{
     ShownPercentile,
 };
 pub use source::{
-    Arms, Attempts, Caution, Citation, Comparability, Grade, Layer, Licence, Method, Population,
-    Sample, Source, Statistic, StatisticBasis,
+    Arms, Attempts, Attribution, Caution, Citation, Comparability, Described, Grade, Layer,
+    Licence, Method, Population, Sample, Source, Statistic, StatisticBasis,
 };
 pub use table::{AgeSpan, Band, Cell, NEAR, Norm, Numbering};
 

@@ -13,6 +13,42 @@ pub struct Citation {
     pub read_at: &'static str,
 }
 
+/// The line that names a source wherever its figures are shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Attribution {
+    /// By the names and titles that it was published under, or in the words that its licence asks
+    /// for: the same in every language.
+    Named(&'static str),
+    /// What was read has no title of its own, so it is described in the reader's language.
+    Described(Described),
+}
+
+impl Attribution {
+    /// The language of the line (BCP 47), where it is not the reader's.
+    pub fn language(self) -> Option<&'static str> {
+        matches!(self, Self::Named(_)).then_some("en")
+    }
+}
+
+/// A source that is described for want of a title.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Described {
+    /// Our own estimate from flight times of South Korea's fitness award centres, 2024 to 2026.
+    OwnEstimate,
+    /// South Korea's national fitness award centres, 2024 to 2026.
+    TestCentres,
+    /// The scale of a hospital's sports medicine unit, South Korea, as told by a newspaper.
+    HospitalScale,
+    /// Open data of the basketball draft combine, 2000 to 2019.
+    BasketballDraft,
+    /// Open data of the American-football draft combine, 2000 to 2022.
+    FootballDraft,
+    /// An Australian physical education textbook of 2010 whose title was not on the page read.
+    SchoolBook,
+    /// Indonesia's national school fitness test, 2010.
+    SchoolTest,
+}
+
 /// Who was measured.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Population {
@@ -228,7 +264,7 @@ pub struct Source {
     /// What is known of reuse.
     pub licence: Licence,
     /// The line that names the source wherever its figures are shown.
-    pub attribution: &'static str,
+    pub attribution: Attribution,
     /// How much it supports saying.
     pub layer: Layer,
     /// Caveats shown beside every use.

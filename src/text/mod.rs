@@ -111,8 +111,41 @@ impl Words {
         let category = count.map_or("other", |count| self.locale.plural(count));
         let translated = self.pack.as_ref().and_then(|pack| pack.form(at, category));
         let english = || COMPILED.as_ref().and_then(|pack| pack.form(at, category));
-        fill_template(translated.or_else(english).unwrap_or_default(), values)
+        let template = translated.or_else(english).unwrap_or_default();
+        if self.is_rtl() { fill_apart(template, values) } else { fill_template(template, values) }
     }
+
+    fn is_rtl(&self) -> bool {
+        self.pack.as_ref().is_some_and(|pack| pack.is_rtl())
+    }
+
+    /// In a language written from right to left, the text as a piece that nothing around it can
+    /// reorder; in every other the text as it is.
+    fn apart(&self, text: String) -> String {
+        if self.is_rtl() { isolated(&text) } else { text }
+    }
+}
+
+/// Between these signs a text has a direction of its own, that of its first letter, and is one sign
+/// for what stands around it (FIRST STRONG ISOLATE and POP DIRECTIONAL ISOLATE; source: Unicode
+/// Standard Annex 9, sections 2.4 and 2.5).
+fn isolated(text: &str) -> String {
+    format!("\u{2068}{text}\u{2069}")
+}
+
+/// A template filled for a language written from right to left: each value keeps its own order. A
+/// template without a letter of its own, such as "{0} ± {1}", is no sentence but a formula, and
+/// keeps the order of its values too.
+fn fill_apart(template: &str, values: &[&str]) -> String {
+    if values.is_empty() {
+        return template.to_owned();
+    }
+    if !template.contains(char::is_alphabetic) {
+        return isolated(&fill_template(template, values));
+    }
+    let values: Vec<String> = values.iter().map(|value| isolated(value)).collect();
+    let values: Vec<&str> = values.iter().map(String::as_str).collect();
+    fill_template(template, &values)
 }
 
 fn fill_template(template: &str, values: &[&str]) -> String {
@@ -143,6 +176,36 @@ mod tests {
     fn counts_choose_the_plural_form() {
         assert_eq!(words().jumps_left_today(1), "You have 1 hard jump left today.");
         assert_eq!(words().jumps_left_today(3), "You have 3 hard jumps left today.");
+    }
+
+    /// Words of a language that has the English templates.
+    fn words_in(direction: &str) -> Words {
+        let text = include_str!(concat!(env!("OUT_DIR"), "/english.txt"));
+        let pack = Pack::read(text.replacen("ltr", direction, 1)).unwrap();
+        Words::with_pack(Arc::new(EnglishLocale), Arc::new(pack))
+    }
+
+    #[test]
+    fn values_keep_their_order_in_a_language_from_right_to_left() {
+        use crate::quantity::{Length, Unit};
+        let (rtl, ltr) = (words_in("rtl"), words_in("ltr"));
+        let [start, end] = ["\u{2068}", "\u{2069}"];
+        let length = Length::from_mm(385);
+        let said = rtl.length(length, Unit::Centimetre);
+        assert_eq!(said, format!("{start}{start}38.5{end}\u{a0}cm{end}"));
+        let kept = rtl.reach_keep_empty("2");
+        assert_eq!(kept, format!("Keep reach {start}2{end}"));
+        assert_eq!(
+            rtl.jumps_left_today(3),
+            format!("You have {start}3{end} hard jumps left today.")
+        );
+        // No sentence, so it stays together as a whole.
+        assert_eq!(rtl.history_usual_error("38.5 cm", "1.2"), format!("{start}38.5 cm ± 1.2{end}"));
+        assert_eq!(rtl.start_test(), "Start a test");
+        // And not a sign more from left to right.
+        assert_eq!(ltr.length(length, Unit::Centimetre), "38.5\u{a0}cm");
+        assert_eq!(ltr.reach_keep_empty("2"), "Keep reach 2");
+        assert_eq!(ltr.history_usual_error("38.5 cm", "1.2"), "38.5 cm ± 1.2");
     }
 
     #[test]

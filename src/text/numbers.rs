@@ -99,10 +99,10 @@ impl Words {
     }
 
     pub(super) fn with_unit(&self, number: &str, unit: Unit) -> String {
-        match unit {
+        self.apart(match unit {
             Unit::Centimetre => self.in_centimetres(number),
             Unit::Inch => self.in_inches(number),
-        }
+        })
     }
 
     /// The short sign of a unit.

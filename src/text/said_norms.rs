@@ -32,7 +32,9 @@ pub struct StandingSaid {
     /// What to keep in mind.
     pub cautions: Vec<String>,
     /// The line that names the source.
-    pub attribution: &'static str,
+    pub attribution: String,
+    /// The language of that line, where it is not the reader's.
+    pub attribution_language: Option<&'static str>,
 }
 
 impl StandingSaid {
@@ -99,7 +101,8 @@ impl Words {
             statistic,
             how_to_read: place.how_to_read,
             cautions: self.cautions(source),
-            attribution: source.attribution,
+            attribution: self.attribution(source),
+            attribution_language: source.attribution.language(),
         }
     }
 

@@ -2,9 +2,9 @@
 
 use super::Words;
 use crate::norms::{
-    AgeSpan, ApproachGain, ApproachOrigin, ApproachPeople, Arms, Attempts, COVERAGE_TO, Caution,
-    Cell, Citation, Comparability, Grade, Layer, LeftOut, Licence, Listing, Method, Population,
-    Sample, Source, Statistic, StatisticBasis, WhyLeftOut,
+    AgeSpan, ApproachGain, ApproachOrigin, ApproachPeople, Arms, Attempts, Attribution,
+    COVERAGE_TO, Caution, Cell, Citation, Comparability, Described, Grade, Layer, LeftOut, Licence,
+    Listing, Method, Population, Sample, Source, Statistic, StatisticBasis, WhyLeftOut,
 };
 use crate::quantity::{Length, Sex, Unit};
 
@@ -182,6 +182,22 @@ impl Words {
             // A year is a name, not a number: it takes no grouping.
             Some(year) => self.bands_cited(citation.authors, &year.to_string(), citation.work),
             None => self.bands_cited_no_year(citation.authors, citation.work),
+        }
+    }
+
+    /// The line that names a source wherever its figures are shown.
+    pub fn attribution(&self, source: &Source) -> String {
+        match source.attribution {
+            Attribution::Named(names) => names.to_owned(),
+            Attribution::Described(described) => match described {
+                Described::OwnEstimate => self.norm_from_estimate(),
+                Described::TestCentres => self.norm_from_centres(),
+                Described::HospitalScale => self.norm_from_hospital(),
+                Described::BasketballDraft => self.norm_from_basketball(),
+                Described::FootballDraft => self.norm_from_football(),
+                Described::SchoolBook => self.norm_from_school_book(),
+                Described::SchoolTest => self.norm_from_school_test(),
+            },
         }
     }
 

@@ -6,6 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use two_marks::norms::ALL_SOURCES;
 use two_marks::text::catalogue::{self, Entry, placeholders};
 use two_marks::text::languages::{Tongue, tongues};
 use two_marks::text::packing::packed;
@@ -193,6 +194,26 @@ fn every_pack_is_read_by_the_program_and_says_its_own_words() {
         let one = own("jumps_left_today", "one").replace("{n}", "1");
         assert_eq!(words.jumps_left_today(1), one, "{}", tongue.tag);
     }
+}
+
+/// Names and titles are the same everywhere; what has none is described in the reader's language.
+#[test]
+fn a_source_is_named_by_its_title_or_described_in_the_language() {
+    let english_words = Words::english(Arc::new(EnglishLocale));
+    let english = entries(&files("en"));
+    let mut described = 0;
+    for tongue in list() {
+        let pack = packed(&english, &entries(&files(&tongue.tag)), tongue.is_rtl);
+        let pack = Arc::new(Pack::read(pack).unwrap());
+        let words = Words::with_pack(Arc::new(EnglishLocale), pack);
+        for source in ALL_SOURCES {
+            let (own, in_english) = (words.attribution(source), english_words.attribution(source));
+            let is_named = source.attribution.language() == Some("en");
+            assert_eq!(own == in_english, is_named, "{}: {own}", tongue.tag);
+            described += usize::from(!is_named);
+        }
+    }
+    assert_eq!(described, 7 * list().len());
 }
 
 /// A small invented language, to see that each kind of fault is found and named.

@@ -1,6 +1,6 @@
 use crate::norms::source::{
-    Arms, Attempts, Caution, Citation, Comparability, Grade, Layer, Licence, Method, Population,
-    Sample, Source, Statistic, StatisticBasis,
+    Arms, Attempts, Attribution, Caution, Citation, Comparability, Described, Grade, Layer,
+    Licence, Method, Population, Sample, Source, Statistic, StatisticBasis,
 };
 use crate::norms::table::{AgeSpan, Band, Cell, Norm, Numbering, band, check, from};
 use crate::quantity::Sex;
@@ -29,7 +29,7 @@ pub static AUS_ARKINSTALL_2010: Source = Source {
     grade: Grade::B,
     comparability: Comparability::Same,
     licence: Licence::NotSeen,
-    attribution: "Arkinstall M et al., physical education textbook, 2010",
+    attribution: Attribution::Described(Described::SchoolBook),
     layer: Layer::Bands,
     cautions: &[Caution::SampleUnknown, Caution::NoAgeSplit, Caution::LimitsNotPercentiles],
     cells: &CELLS,

@@ -1,6 +1,6 @@
 use crate::norms::source::{
-    Arms, Attempts, Caution, Citation, Comparability, Grade, Layer, Licence, Method, Population,
-    Sample, Source, Statistic, StatisticBasis,
+    Arms, Attempts, Attribution, Caution, Citation, Comparability, Grade, Layer, Licence, Method,
+    Population, Sample, Source, Statistic, StatisticBasis,
 };
 use crate::norms::table::{AgeSpan, Cell, Norm, check, cm};
 use crate::quantity::Sex;
@@ -27,8 +27,10 @@ pub static CAN_CHMS_YOUTH_2016: Source = Source {
     grade: Grade::ATable,
     comparability: Comparability::OtherDevice,
     licence: Licence::OpenWithAttribution,
-    attribution: "Source: Statistics Canada, Health Reports, October 2019. Adapted; this is no \
+    attribution: Attribution::Named(
+        "Source: Statistics Canada, Health Reports, October 2019. Adapted; this is no \
                   endorsement by Statistics Canada.",
+    ),
     layer: Layer::AverageLine,
     cautions: &[Caution::OtherDevice],
     cells: &CELLS,

@@ -1,6 +1,6 @@
 use crate::norms::source::{
-    Arms, Attempts, Caution, Citation, Comparability, Grade, Layer, Licence, Method, Population,
-    Sample, Source, Statistic, StatisticBasis,
+    Arms, Attempts, Attribution, Caution, Citation, Comparability, Described, Grade, Layer,
+    Licence, Method, Population, Sample, Source, Statistic, StatisticBasis,
 };
 use crate::norms::table::{AgeSpan, Cell, Norm, check, cm};
 use crate::quantity::{Length, Sex};
@@ -29,8 +29,7 @@ pub static ESTIMATE_FROM_FLIGHT: Source = Source {
     grade: Grade::B,
     comparability: Comparability::OtherDevice,
     licence: Licence::OpenDataLicenceNotRead,
-    attribution: "Our own estimate from flight times of the national fitness award centres, South \
-                  Korea, 2024-2026 (open data)",
+    attribution: Attribution::Described(Described::OwnEstimate),
     layer: Layer::OwnEstimate,
     cautions: &[Caution::OwnEstimate, Caution::ReadsLowerThanAWall, Caution::SelfSelected],
     cells: &CELLS,

@@ -1,6 +1,6 @@
 use crate::norms::source::{
-    Arms, Attempts, Caution, Citation, Comparability, Grade, Layer, Licence, Method, Population,
-    Sample, Source, Statistic, StatisticBasis,
+    Arms, Attempts, Attribution, Caution, Citation, Comparability, Grade, Layer, Licence, Method,
+    Population, Sample, Source, Statistic, StatisticBasis,
 };
 use crate::norms::table::{AgeSpan, Band, Cell, Norm, Numbering, band, check, from, up_to};
 use crate::quantity::Sex;
@@ -26,7 +26,7 @@ pub static GBR_BEASHEL_1997: Source = Source {
     grade: Grade::B,
     comparability: Comparability::Same,
     licence: Licence::NotSeen,
-    attribution: "Beashel P, Taylor J, The World of Sport Examined, 1997",
+    attribution: Attribution::Named("Beashel P, Taylor J, The World of Sport Examined, 1997"),
     layer: Layer::Bands,
     cautions: &[Caution::SampleUnknown, Caution::LimitsNotPercentiles],
     cells: &CELLS,

@@ -1,6 +1,6 @@
 use crate::norms::source::{
-    Arms, Attempts, Caution, Citation, Comparability, Grade, Layer, Licence, Method, Population,
-    Sample, Source, Statistic, StatisticBasis,
+    Arms, Attempts, Attribution, Caution, Citation, Comparability, Grade, Layer, Licence, Method,
+    Population, Sample, Source, Statistic, StatisticBasis,
 };
 use crate::norms::table::{AgeSpan, Band, Cell, Norm, Numbering, band, check, from, up_to};
 use crate::quantity::Sex;
@@ -26,7 +26,9 @@ pub static GBR_DAVIS_2000: Source = Source {
     grade: Grade::B,
     comparability: Comparability::Same,
     licence: Licence::NotSeen,
-    attribution: "Davis B et al., Physical Education and the Study of Sport, 2000",
+    attribution: Attribution::Named(
+        "Davis B et al., Physical Education and the Study of Sport, 2000",
+    ),
     layer: Layer::Bands,
     cautions: &[Caution::SampleUnknown, Caution::LimitsNotPercentiles],
     cells: &CELLS,

@@ -1,6 +1,6 @@
 use crate::norms::source::{
-    Arms, Attempts, Caution, Citation, Comparability, Grade, Layer, Licence, Method, Population,
-    Sample, Source, Statistic, StatisticBasis,
+    Arms, Attempts, Attribution, Caution, Citation, Comparability, Described, Grade, Layer,
+    Licence, Method, Population, Sample, Source, Statistic, StatisticBasis,
 };
 use crate::norms::table::{AgeSpan, Cell, Norm, check, cm};
 use crate::quantity::Sex;
@@ -26,7 +26,7 @@ pub static KOR_HOSPITAL_40S: Source = Source {
     grade: Grade::B,
     comparability: Comparability::OtherDevice,
     licence: Licence::NotSeen,
-    attribution: "Scale of a hospital sports medicine unit, South Korea, as told by a newspaper",
+    attribution: Attribution::Described(Described::HospitalScale),
     layer: Layer::AverageLine,
     cautions: &[Caution::MethodNotStated, Caution::SampleUnknown],
     cells: &CELLS,

@@ -1,6 +1,6 @@
 use crate::norms::source::{
-    Arms, Attempts, Caution, Citation, Comparability, Grade, Layer, Licence, Method, Population,
-    Sample, Source, Statistic, StatisticBasis,
+    Arms, Attempts, Attribution, Caution, Citation, Comparability, Described, Grade, Layer,
+    Licence, Method, Population, Sample, Source, Statistic, StatisticBasis,
 };
 use crate::norms::table::{AgeSpan, Cell, Norm, check};
 use crate::quantity::{Length, Sex};
@@ -30,7 +30,7 @@ pub static KOR_NFA_2024_2026: Source = Source {
     grade: Grade::B,
     comparability: Comparability::OtherDevice,
     licence: Licence::OpenDataLicenceNotRead,
-    attribution: "National fitness award centres, South Korea, 2024-2026 (open data)",
+    attribution: Attribution::Described(Described::TestCentres),
     layer: Layer::Percentiles,
     cautions: &[Caution::ReadsLowerThanAWall, Caution::SelfSelected],
     cells: &CELLS,

@@ -1,6 +1,6 @@
 use crate::norms::source::{
-    Arms, Attempts, Caution, Citation, Comparability, Grade, Layer, Licence, Method, Population,
-    Sample, Source, Statistic, StatisticBasis,
+    Arms, Attempts, Attribution, Caution, Citation, Comparability, Described, Grade, Layer,
+    Licence, Method, Population, Sample, Source, Statistic, StatisticBasis,
 };
 use crate::norms::table::{AgeSpan, Cell, Norm, check, inch_tenths};
 use crate::quantity::{Length, Sex};
@@ -25,7 +25,7 @@ pub static USA_FOOTBALL_COMBINE: Source = Source {
     grade: Grade::AData,
     comparability: Comparability::Close,
     licence: Licence::OpenDataLicenceNotRead,
-    attribution: "Open data of the American-football draft combine 2000-2022; percentiles are ours",
+    attribution: Attribution::Described(Described::FootballDraft),
     layer: Layer::Percentiles,
     cautions: &[Caution::Athletes],
     cells: &CELLS,

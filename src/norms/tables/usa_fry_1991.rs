@@ -1,6 +1,6 @@
 use crate::norms::source::{
-    Arms, Attempts, Caution, Citation, Comparability, Grade, Layer, Licence, Method, Population,
-    Sample, Source, Statistic, StatisticBasis,
+    Arms, Attempts, Attribution, Caution, Citation, Comparability, Grade, Layer, Licence, Method,
+    Population, Sample, Source, Statistic, StatisticBasis,
 };
 use crate::norms::table::{AgeSpan, Cell, Norm, check, cm_tenths};
 use crate::quantity::Sex;
@@ -26,7 +26,7 @@ pub static USA_FRY_1991: Source = Source {
     grade: Grade::AAbstract,
     comparability: Comparability::Close,
     licence: Licence::NotSeen,
-    attribution: "Fry AC, Kraemer WJ, J Appl Sport Sci Res 1991;5(3):126-138",
+    attribution: Attribution::Named("Fry AC, Kraemer WJ, J Appl Sport Sci Res 1991;5(3):126-138"),
     layer: Layer::MeanAndSd,
     cautions: &[Caution::Athletes, Caution::MethodNotStated],
     cells: &CELLS,

@@ -1,6 +1,6 @@
 use crate::norms::source::{
-    Arms, Attempts, Caution, Citation, Comparability, Grade, Layer, Licence, Method, Population,
-    Sample, Source, Statistic, StatisticBasis,
+    Arms, Attempts, Attribution, Caution, Citation, Comparability, Grade, Layer, Licence, Method,
+    Population, Sample, Source, Statistic, StatisticBasis,
 };
 use crate::norms::table::{AgeSpan, Cell, Norm, check, inch_tenths};
 use crate::quantity::{Length, Sex};
@@ -26,7 +26,7 @@ pub static USA_HOFFMAN_2006: Source = Source {
     grade: Grade::B,
     comparability: Comparability::SameOrClose,
     licence: Licence::NotSeen,
-    attribution: "Hoffman J, Norms for Fitness, Performance, and Health, 2006",
+    attribution: Attribution::Named("Hoffman J, Norms for Fitness, Performance, and Health, 2006"),
     layer: Layer::Percentiles,
     cautions: &[Caution::ProcedureAndSampleUnknown],
     cells: &CELLS,

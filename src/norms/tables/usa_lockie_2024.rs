@@ -1,6 +1,6 @@
 use crate::norms::source::{
-    Arms, Attempts, Caution, Citation, Comparability, Grade, Layer, Licence, Method, Population,
-    Sample, Source, Statistic, StatisticBasis,
+    Arms, Attempts, Attribution, Caution, Citation, Comparability, Grade, Layer, Licence, Method,
+    Population, Sample, Source, Statistic, StatisticBasis,
 };
 use crate::norms::table::{AgeSpan, Cell, Norm, check, cm_hundredths};
 use crate::quantity::Sex;
@@ -26,7 +26,7 @@ pub static USA_LOCKIE_2024: Source = Source {
     grade: Grade::AAbstract,
     comparability: Comparability::Close,
     licence: Licence::NotSeen,
-    attribution: "Lockie RG et al., SportLogia, 2024",
+    attribution: Attribution::Named("Lockie RG et al., SportLogia, 2024"),
     layer: Layer::MeanAndSd,
     cautions: &[Caution::Athletes],
     cells: &CELLS,

@@ -1,6 +1,6 @@
 use crate::norms::source::{
-    Arms, Attempts, Caution, Citation, Comparability, Grade, Layer, Licence, Method, Population,
-    Sample, Source, Statistic, StatisticBasis,
+    Arms, Attempts, Attribution, Caution, Citation, Comparability, Grade, Layer, Licence, Method,
+    Population, Sample, Source, Statistic, StatisticBasis,
 };
 use crate::norms::table::{AgeSpan, Cell, Norm, check, inch_tenths};
 use crate::quantity::Sex;
@@ -27,7 +27,9 @@ pub static USA_PATTERSON_2004: Source = Source {
     grade: Grade::AAbstract,
     comparability: Comparability::Close,
     licence: Licence::NotSeen,
-    attribution: "Patterson D, Peterson DF, Med Sci Sports Exerc 2004;36(5 Suppl):S114",
+    attribution: Attribution::Named(
+        "Patterson D, Peterson DF, Med Sci Sports Exerc 2004;36(5 Suppl):S114",
+    ),
     layer: Layer::MeanAndSd,
     cautions: &[Caution::ActiveSample, Caution::SmallGroup],
     cells: &CELLS,

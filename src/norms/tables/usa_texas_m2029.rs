@@ -1,6 +1,6 @@
 use crate::norms::source::{
-    Arms, Attempts, Caution, Citation, Comparability, Grade, Layer, Licence, Method, Population,
-    Sample, Source, Statistic, StatisticBasis,
+    Arms, Attempts, Attribution, Caution, Citation, Comparability, Grade, Layer, Licence, Method,
+    Population, Sample, Source, Statistic, StatisticBasis,
 };
 use crate::norms::table::{AgeSpan, Cell, Norm, check, cm_tenths};
 use crate::quantity::{Length, Sex};
@@ -26,7 +26,9 @@ pub static USA_TEXAS_M2029: Source = Source {
     grade: Grade::B,
     comparability: Comparability::Same,
     licence: Licence::NotSeen,
-    attribution: "Fitness Institute of Texas: vertical jump percentiles, men 20-29",
+    attribution: Attribution::Named(
+        "Fitness Institute of Texas: vertical jump percentiles, men 20-29",
+    ),
     layer: Layer::Percentiles,
     cautions: &[Caution::SampleUnknown, Caution::LooksSmoothed],
     cells: &CELLS,

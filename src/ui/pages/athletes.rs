@@ -70,7 +70,7 @@ fn tables(app: App, adult: AdultsOnly) -> Tree {
                     <p>{said.comparability}</p>
                     <ul class="dots">{more}</ul>
                     <p class="small soft" lang="en">{words.citation(&standing.source.citation)}</p>
-                    <p class="small soft" lang="en">{said.attribution}</p>
+                    <p class="small soft" lang=said.attribution_language>{said.attribution}</p>
                 </section>
             }
         });

@@ -64,6 +64,9 @@ fn source_view(words: &Words, source: &Source) -> Tree {
             }
         })
         .collect();
+    // What has no title is described once, below.
+    let language = source.attribution.language();
+    let cited = language.map(|its| view! { <p lang=its>{words.citation(&source.citation)}</p> });
     view! {
         <details>
             <summary>{words.source_heading(source)}</summary>
@@ -74,9 +77,9 @@ fn source_view(words: &Words, source: &Source) -> Tree {
                 </div> <div>
                     <dt>{words.bands_citation()}</dt>
                     <dd class="stack">
-                        <p lang="en">{words.citation(&source.citation)}</p>
+                        {cited}
                         <p class="small">{words.bands_read_at(source.citation.read_at)}</p>
-                        <p class="small" lang="en">{source.attribution}</p>
+                        <p class="small" lang=language>{words.attribution(source)}</p>
                     </dd>
                 </div>
             </dl>

@@ -171,7 +171,7 @@ fn one(app: App, at: usize, standing: &Standing, unit: Unit, place: RwSignal<usi
             <details>
                 <summary>{words.result_about_source()}</summary>
                 <ul class="dots">{more}</ul>
-                <p class="small soft" lang="en">{said.attribution}</p>
+                <p class="small soft" lang=said.attribution_language>{said.attribution}</p>
             </details>
         </li>
     }

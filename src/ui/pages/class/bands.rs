@@ -62,7 +62,7 @@ pub(super) fn choice(
             Some(words.comparability(source.comparability)),
             (class.setup.trials > 3).then(|| words.class_bands_three()),
             Some(words.norm_growers()),
-            Some(source.attribution.to_owned()),
+            Some(words.attribution(source)),
         ];
         let lines: Vec<_> = lines
             .into_iter()
