@@ -78,6 +78,7 @@ test("the way back from a result leads to no empty test", async () => {
   await savedTest(page, here.host.url);
   await page.goBack();
   await page.waitForFunction(() => !location.hash.startsWith("#/result"));
+  await heading(page, "Two Marks");
   assert.equal(await page.getByRole("button", { name: /^Keep trial/ }).count(), 0);
   await context.close();
 });
