@@ -80,6 +80,13 @@ fn source(app: App) -> Tree {
     .into_tree()
 }
 
+/// Where a closer look is, from the left edge to the right one.
+const ACROSS: [&str; 5] =
+    ["film--across-0", "film--across-1", "film--across-2", "film--across-3", "film--across-4"];
+/// The same from the upper edge to the lower one.
+const DOWN: [&str; 5] =
+    ["film--down-0", "film--down-1", "film--down-2", "film--down-3", "film--down-4"];
+
 /// The picture: it is there before any film, since the browser plays into it.
 fn screen(app: App) -> Tree {
     let film = app.film;
@@ -87,7 +94,15 @@ fn screen(app: App) -> Tree {
         Stage::None | Stage::Opening => "film film--none".to_owned(),
         Stage::Open(_) => {
             let Closer { times, across, down } = film.closer.get();
-            format!("film film--{times} film--across-{across} film--down-{down}")
+            let times = match times {
+                2 => "film--2",
+                4 => "film--4",
+                _ => "",
+            };
+            let at = |names: [&'static str; 5], place: u8| {
+                names.get(usize::from(place)).copied().unwrap_or_default()
+            };
+            format!("film {times} {} {}", at(ACROSS, across), at(DOWN, down))
         }
         _ => "film".to_owned(),
     };
