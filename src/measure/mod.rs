@@ -1,6 +1,7 @@
 //! From marks on a wall to a jump height: trials, standing reach, the session and its checks.
 
 mod checks;
+mod closer;
 mod entry;
 mod flight_time;
 mod frame_walk;
@@ -15,6 +16,7 @@ pub use checks::{
     Doubt, MarkContext, REACH_PER_STATURE, ReachContext, Remedy, doubts_about_flight,
     doubts_about_mark, doubts_about_reach, jump_window, reach_window,
 };
+pub use closer::{Closer, Way};
 pub use entry::{Problem, nudged, parse_feet_and_inches, parse_reading, part_of, parts, with_part};
 pub use flight_time::{
     FrameError, FrameHeight, STANDARD_GRAVITY_M_S2, flight_time_s_from_height, frame_rate_error,

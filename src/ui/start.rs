@@ -6,7 +6,7 @@ use std::rc::Rc;
 use leptos::prelude::*;
 
 use two_marks::history::{JournalEntry, KeyValue, Memory, keys};
-use two_marks::measure::{ClipFault, Shown};
+use two_marks::measure::{ClipFault, Closer, Shown};
 use two_marks::share::Route;
 use two_marks::text::Language;
 
@@ -244,8 +244,8 @@ impl Reel for FilmReel {
         Box::pin(async move { film.look(FILM, micros).await })
     }
 
-    fn snap(&self, canvas: String) {
-        self.0.snap(FILM, &canvas);
+    fn snap(&self, canvas: String, closer: Closer) {
+        self.0.snap(FILM, &canvas, closer);
     }
 
     fn close(&self) {

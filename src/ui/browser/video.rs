@@ -11,7 +11,7 @@ use wasm_bindgen_futures::JsFuture;
 use web_sys::{Event, HtmlInputElement, HtmlVideoElement, Url};
 
 use super::{Listener, js};
-use two_marks::measure::{ClipFault, Shown, picture_number};
+use two_marks::measure::{ClipFault, Closer, Shown, picture_number};
 
 /// Largest file that is opened, in bytes. Design choice: half an hour of a phone's best film.
 const BYTES_MAX: f64 = 4e9;
@@ -21,6 +21,10 @@ const OPEN_MS: i32 = 20_000;
 const FRAME_MS: i32 = 4_000;
 /// How long after the seek its frame may be told of.
 const TOLD_MS: i32 = 500;
+/// Places of a film that differ by less, in seconds, may be one to a browser, which cuts microseconds off.
+const SAME_PLACE_S: f64 = 5e-6;
+/// How far beside such a place is looked instead: much less than a step into a frame.
+const ASIDE_S: f64 = 1e-5;
 /// Paints that an unchanged picture has to outlast, at least. Design choice.
 const PAINTS_MIN: u8 = 2;
 /// Paints that it has to outlast until it is known how late changes come: about a second. Design choice.
@@ -187,7 +191,9 @@ impl Film {
         let sought = next(&video, "seeked");
         #[expect(clippy::cast_precision_loss, reason = "hours in microseconds are far below 2^53")]
         let seconds = micros as f64 / 1e6;
-        video.set_current_time(seconds);
+        // Some browsers tell nothing of a frame when they are sent where they stand already.
+        let is_there = (video.current_time() - seconds).abs() < SAME_PLACE_S;
+        video.set_current_time(if is_there { seconds + ASIDE_S } else { seconds });
         within(FRAME_MS, &[sought]).await.ok()?;
         let Some(told) = told else {
             return self.picture_after_seek(&video).await.map(Shown::Picture);
@@ -241,20 +247,17 @@ impl Film {
         Some(picture_number(&data.to_vec()))
     }
 
-    /// Copies the frame shown onto a canvas.
-    pub fn snap(&self, id: &str, canvas: &str) {
+    /// Copies a part of the frame shown onto a canvas.
+    pub fn snap(&self, id: &str, canvas: &str, closer: Closer) {
         let copied = || {
             let video = video(id)?;
             let canvas = web_sys::window()?.document()?.get_element_by_id(canvas)?;
             let canvas: web_sys::HtmlCanvasElement = canvas.dyn_into().ok()?;
             let pen = canvas.get_context("2d").ok()??;
             let pen: web_sys::CanvasRenderingContext2d = pen.dyn_into().ok()?;
-            // The lower half of the picture, where the feet are, as large as it fits.
-            let (wide, high) = (f64::from(video.video_width()), f64::from(video.video_height()));
             let (to_wide, to_high) = (f64::from(canvas.width()), f64::from(canvas.height()));
-            let scale = (to_wide / wide).max(to_high / high);
-            let (part_wide, part_high) = (to_wide / scale, to_high / scale);
-            let (left, top) = ((wide - part_wide) / 2.0, high - part_high);
+            let picture = (f64::from(video.video_width()), f64::from(video.video_height()));
+            let [left, top, part_wide, part_high] = closer.part(picture, (to_wide, to_high));
             pen.draw_image_with_html_video_element_and_sw_and_sh_and_dx_and_dy_and_dw_and_dh(
                 &video, left, top, part_wide, part_high, 0.0, 0.0, to_wide, to_high,
             )

@@ -2,7 +2,7 @@ use crate::ui::prelude::*;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::on_cleanup;
 
-use two_marks::measure::{Airtime, FrameFault, Speed};
+use two_marks::measure::{Airtime, Closer, FrameFault, Speed, Way};
 use two_marks::share::Route;
 
 use super::clock_said::leave_film;
@@ -18,15 +18,14 @@ pub fn page(app: App) -> Tree {
     let film = app.film;
     film.close();
     on_cleanup(move || film.close());
-    let zoom = RwSignal::new(1_u8);
     view! {
         {step_head(app, 3, words.clock_film_title(), &Route::Jumps)}
         <main id="main" tabindex="-1" class="pad stack-wide">
             <p class="small">{words.clock_private()}</p>
             {move || fault(app)}
             {move || source(app)}
-            {screen(app, zoom)}
-            {move || is_open(app).then(|| stepping(app, zoom))}
+            {screen(app)}
+            {move || is_open(app).then(|| stepping(app))}
             {move || is_open(app).then(|| instants(app))}
             {move || is_open(app).then(|| result(app))}
         </main>
@@ -81,14 +80,31 @@ fn source(app: App) -> Tree {
     .into_tree()
 }
 
+/// Where a closer look is, from the left edge to the right one.
+const ACROSS: [&str; 5] =
+    ["film--across-0", "film--across-1", "film--across-2", "film--across-3", "film--across-4"];
+/// The same from the upper edge to the lower one.
+const DOWN: [&str; 5] =
+    ["film--down-0", "film--down-1", "film--down-2", "film--down-3", "film--down-4"];
+
 /// The picture: it is there before any film, since the browser plays into it.
-fn screen(app: App, zoom: RwSignal<u8>) -> Tree {
+fn screen(app: App) -> Tree {
     let film = app.film;
-    let class = move || match (film.stage.get(), zoom.get()) {
-        (Stage::None | Stage::Opening, _) => "film film--none",
-        (Stage::Open(_), 2) => "film film--near",
-        (Stage::Open(_), 4) => "film film--nearest",
-        _ => "film",
+    let class = move || match film.stage.get() {
+        Stage::None | Stage::Opening => "film film--none".to_owned(),
+        Stage::Open(_) => {
+            let Closer { times, across, down } = film.closer.get();
+            let times = match times {
+                2 => "film--2",
+                4 => "film--4",
+                _ => "",
+            };
+            let at = |names: [&'static str; 5], place: u8| {
+                names.get(usize::from(place)).copied().unwrap_or_default()
+            };
+            format!("film {times} {} {}", at(ACROSS, across), at(DOWN, down))
+        }
+        _ => "film".to_owned(),
     };
     let keys = move |event: KeyboardEvent| {
         let frames = match (event.key().as_str(), event.shift_key()) {
@@ -125,7 +141,7 @@ fn screen(app: App, zoom: RwSignal<u8>) -> Tree {
 /// One second either way, microseconds.
 const SECOND: i64 = 1_000_000;
 
-fn stepping(app: App, zoom: RwSignal<u8>) -> Tree {
+fn stepping(app: App) -> Tree {
     let words = app.w();
     let film = app.film;
     let at = move || {
@@ -136,7 +152,8 @@ fn stepping(app: App, zoom: RwSignal<u8>) -> Tree {
     let zooms = [1_u8, 2, 4].map(|zoom| {
         Choice::new(zoom, words.clock_times(&words.locale().decimal(i64::from(zoom), 0)))
     });
-    let chosen = Signal::derive(move || Some(zoom.get()));
+    let chosen = Signal::derive(move || Some(film.closer.get().times));
+    let zoom = move |times| film.closer.update(|closer| closer.times = times);
     view! {
         <section class="stack">
             <p class="strong" role="status" id="film-at" data-busy=move || film.busy.get().to_string()>
@@ -155,10 +172,30 @@ fn stepping(app: App, zoom: RwSignal<u8>) -> Tree {
             <p class="label" id="zoom-label">
                 {words.clock_zoom()}
             </p>
-            {pick("zoom", "zoom-label".to_owned(), zooms.into(), chosen, move |to| zoom.set(to))}
+            {pick("zoom", "zoom-label".to_owned(), zooms.into(), chosen, zoom)}
+            {move || (film.closer.get().times > 1).then(|| ways(app))}
         </section>
     }
     .into_tree()
+}
+
+/// Moves the closer look: feet need not be in the middle.
+fn ways(app: App) -> Tree {
+    let words = app.w();
+    let film = app.film;
+    let ways = [
+        (Way::Left, words.clock_look_left()),
+        (Way::Right, words.clock_look_right()),
+        (Way::Up, words.clock_look_up()),
+        (Way::Down, words.clock_look_down()),
+    ];
+    let ways: Vec<_> = ways
+        .into_iter()
+        .map(|(way, name)| {
+            button(name, move || film.closer.update(|closer| *closer = closer.moved(way)))
+        })
+        .collect();
+    view! { <div class="row film-keys">{ways}</div> }.into_tree()
 }
 
 /// A quick way through a long film; the buttons do the same without a drag.
@@ -180,7 +217,7 @@ fn slider(app: App) -> Tree {
                 type="range"
                 min="0"
                 max=duration.to_string()
-                step="1000"
+                step="100000"
                 prop:value=move || film.now.get().unwrap_or(0).to_string()
                 on:change=go
             />
@@ -243,7 +280,7 @@ fn strip(app: App, instant: Instant, chosen: Option<Chosen>) -> Tree {
 }
 
 /// Frames a second that cameras offer. Common practice, no source.
-const CAPTURE_RATES: [u32; 8] = [25, 30, 50, 60, 100, 120, 240, 480];
+const CAPTURE_RATES: [u32; 9] = [25, 30, 50, 60, 100, 120, 240, 480, 960];
 
 fn result(app: App) -> Tree {
     let words = app.w();

@@ -6,8 +6,8 @@ use std::rc::Rc;
 use leptos::prelude::*;
 
 use two_marks::measure::{
-    Airtime, ClipFault, Found, FrameFault, FrameMap, Instants, Look, Pictures, Shown, Speed,
-    airtime,
+    Airtime, ClipFault, Closer, Found, FrameFault, FrameMap, Instants, Look, Pictures, Shown,
+    Speed, airtime,
 };
 
 use super::Later;
@@ -33,8 +33,8 @@ pub trait Reel {
     fn stop(&self) -> Later<Result<u64, ClipFault>>;
     /// Shows the film at a time and tells what it can of the frame shown.
     fn look(&self, micros: u64) -> Later<Option<Shown>>;
-    /// Copies the frame shown onto a canvas.
-    fn snap(&self, canvas: String);
+    /// Copies a part of the frame shown onto a canvas.
+    fn snap(&self, canvas: String, closer: Closer);
     /// Forgets the film.
     fn close(&self);
 }
@@ -130,6 +130,8 @@ pub struct Film {
     pub by_looking: RwSignal<bool>,
     /// Whether it plays as fast as it was filmed; none until the person says.
     pub speed: RwSignal<Option<Speed>>,
+    /// How closely its picture is looked at, and where.
+    pub closer: RwSignal<Closer>,
     held: StoredValue<Held, LocalStorage>,
 }
 
@@ -156,6 +158,7 @@ impl Film {
             landing: RwSignal::new(None),
             by_looking: RwSignal::new(false),
             speed: RwSignal::new(None),
+            closer: RwSignal::new(Closer::default()),
             held: StoredValue::new_local(Held {
                 reel,
                 spawn,
@@ -198,6 +201,8 @@ impl Film {
         self.now.set(None);
         self.stage.set(Stage::None);
         self.fault.set(None);
+        self.closer.set(Closer::default());
+        self.speed.set(None);
         self.forget_choices();
     }
 
@@ -223,6 +228,8 @@ impl Film {
         });
         let film = self.film_number();
         self.forget_choices();
+        // Another film may be at another speed: nothing is taken over, since nothing is guessed.
+        self.speed.set(None);
         self.now.set(None);
         self.by_looking.set(false);
         self.busy.set(false);
@@ -546,7 +553,7 @@ impl Film {
         }
         for (at, near) in strip.into_iter().enumerate() {
             self.look(self.time_of(near), film).await?;
-            self.reel().snap(instant.canvas(at));
+            self.reel().snap(instant.canvas(at), self.closer.get_untracked());
         }
         self.land_on(frame, film).await
     }
