@@ -73,6 +73,10 @@ mod tests {
             assert_eq!(rows.last().map(|row| row.ages.to), Some(COVERAGE_TO));
             for pair in rows.windows(2) {
                 assert_eq!(pair[0].ages.to + 1, pair[1].ages.from);
+                let ids = |row: &CoverageRow| -> Vec<&str> {
+                    row.listings.iter().map(|listing| listing.source.id).collect()
+                };
+                assert_ne!(ids(&pair[0]), ids(&pair[1]), "two rows for one");
             }
             for row in &rows {
                 for years in [row.ages.from, row.ages.to] {
