@@ -448,6 +448,39 @@ mod tests {
     }
 
     #[test]
+    fn a_height_from_time_in_the_air_is_asked_about_ten_centimetres_lower() {
+        let others = [JumpHeight(Length::from_mm(300)), JumpHeight(Length::from_mm(310))];
+        let ask = |mm, others: &[JumpHeight]| {
+            let context = MarkContext {
+                age: years(14),
+                variant: Variant::Standing,
+                reach: None,
+                others,
+                trial_sd_cm: 1.6,
+            };
+            doubts_about_flight(JumpHeight(Length::from_mm(mm)), context)
+        };
+        // The wall's window at 14 is 16 to 65 cm.
+        assert_eq!(ask(60, &[]), vec![]);
+        assert!(matches!(ask(59, &[])[..], [Doubt::UnusualForAge(_)]));
+        assert!(matches!(ask(651, &[])[..], [Doubt::UnusualForAge(_)]));
+        assert!(matches!(ask(1561, &[])[..], [Doubt::Impossible(_)]));
+        assert_eq!(ask(320, &others), vec![]);
+        assert_eq!(ask(400, &others), vec![Doubt::FarFromOthers(Length::from_mm(100))]);
+    }
+
+    #[test]
+    fn centimetres_typed_as_inches_are_offered_back_as_centimetres() {
+        // 210 in, 1680 eighths, were 210.0 cm.
+        let today = NaiveDate::from_ymd_opt(2026, 6, 14).unwrap();
+        let typed = Reading { count: 1680, division: Division::InEighth };
+        let context = ReachContext { age: years(14), today, last: None };
+        let (doubts, remedies) = doubts_about_reach(typed, context);
+        assert!(matches!(doubts[..], [Doubt::Impossible(_)]));
+        assert_eq!(remedies, vec![Remedy::ReadAs(mm(2100))]);
+    }
+
+    #[test]
     fn an_unknown_age_has_the_widest_window() {
         let unknown = jump_window(Age::Unknown, Variant::Standing);
         for age in 5..100 {

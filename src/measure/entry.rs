@@ -278,6 +278,7 @@ mod tests {
             check(text, Division::CmHalf, Err(Problem::NotANumber));
         }
         check("104 1/0", Division::InEighth, Err(Problem::NotANumber));
+        check("104 8/8", Division::InEighth, Err(Problem::NotANumber));
         check("104 in", Division::CmHalf, Err(Problem::OtherUnit(Unit::Inch)));
         for text in ["104\"", "8'", "8' 8", "104 in"] {
             check(text, Division::CmTenth, Err(Problem::OtherUnit(Unit::Inch)));
