@@ -364,6 +364,8 @@ mod tests {
     fn a_reach_that_fell_or_outgrew_growing_is_asked_about() {
         let fell = reach(2240, years(14), Some((2260, 30))).0;
         assert_eq!(fell, vec![Doubt::ReachFell(Length::from_mm(20))]);
+        // A centimetre and a half is still let pass.
+        assert_eq!(reach(2245, years(14), Some((2260, 30))).0, vec![]);
         let grew = reach(2280, years(14), Some((2260, 30))).0;
         assert_eq!(grew, vec![]);
         let rose = reach(2310, years(14), Some((2260, 30))).0;
@@ -438,6 +440,10 @@ mod tests {
             for age in [from, to] {
                 assert_eq!(jump_window(years(age), Variant::Standing), cm(low, high), "{age}");
             }
+        }
+        // Reaches: the lower end of the smaller sex at 6 and 14; under 6 the table has no row.
+        for (age, low_cm) in [(5, 90), (6, 118), (14, 164)] {
+            assert_eq!(reach_window(years(age)).min, Length::from_mm(low_cm * 10), "{age}");
         }
         // Twelve or thirteen: both rows.
         let either = Age::Years { years: 12, maybe_one_more: true, months_to_birthday: 0 };

@@ -69,6 +69,7 @@ mod tests {
     fn rows_join_without_gap_and_say_what_each_age_says() {
         for (kind, sex) in [(TestKind::Wall, Sex::Female), (TestKind::FlightTime, Sex::Male)] {
             let rows = coverage_rows(kind, sex);
+            assert!(rows.len() > 2, "children, adults and the very old do not share one row");
             assert_eq!(rows.first().map(|row| row.ages.from), Some(0));
             assert_eq!(rows.last().map(|row| row.ages.to), Some(COVERAGE_TO));
             for pair in rows.windows(2) {
