@@ -226,6 +226,7 @@ pub fn reach_window(age: Age) -> Bounds {
 
 /// Soft windows of a standing jump by wall, cm, by lowest age (docs/measurement.md §7.3, design
 /// choice). The low end at 7 and 8 is 7 cm, not 10: 4 in 100 first tests at 8 were questioned there.
+/// Under 7 it is 3 cm, where the reference refuses, not 8.
 const JUMP_WINDOW_CM: [(u8, i64, i64); 9] = [
     (0, 3, 30),
     (7, 7, 38),
@@ -339,9 +340,32 @@ mod tests {
     }
 
     #[test]
+    fn no_mend_is_offered_that_would_be_doubtful_itself() {
+        // A tenth of 2000 cm lies under the reach.
+        let (doubts, remedies) = mark(mm(20_000), Some(2245), &[]);
+        assert!(doubts.iter().all(|doubt| doubt.refuses()));
+        assert_eq!(remedies, vec![]);
+        // Once a jump has counted, the reach is not the mark that was mistaken.
+        let (doubts, remedies) = mark(mm(2245), Some(2680), &[430]);
+        assert_eq!((doubts, remedies), (vec![Doubt::MarkBelowReach], vec![]));
+    }
+
+    #[test]
+    fn the_highest_possible_jump_is_asked_about_and_the_next_millimetre_refused() {
+        let highest = mark(mm(2245 + 1560), Some(2245), &[]).0;
+        assert!(matches!(highest[..], [Doubt::UnusualForAge(_)]), "{highest:?}");
+        let above = mark(mm(2245 + 1561), Some(2245), &[]).0;
+        assert!(matches!(above[..], [Doubt::Impossible(_)]), "{above:?}");
+        let alone = mark(mm(1561), None, &[]).0;
+        assert!(matches!(alone[..], [Doubt::Impossible(_)]), "{alone:?}");
+    }
+
+    #[test]
     fn a_reach_that_fell_or_outgrew_growing_is_asked_about() {
         let fell = reach(2240, years(14), Some((2260, 30))).0;
         assert_eq!(fell, vec![Doubt::ReachFell(Length::from_mm(20))]);
+        // A centimetre and a half is still let pass.
+        assert_eq!(reach(2245, years(14), Some((2260, 30))).0, vec![]);
         let grew = reach(2280, years(14), Some((2260, 30))).0;
         assert_eq!(grew, vec![]);
         let rose = reach(2310, years(14), Some((2260, 30))).0;
@@ -392,6 +416,74 @@ mod tests {
         let (doubts, _) = mark(mm(2245 + 700), Some(2245), &[]);
         assert!(matches!(doubts[..], [Doubt::UnusualForAge(_)]));
         assert!(!doubts[0].refuses());
+    }
+
+    /// docs/measurement.md §7.3, soft limits; the low ends under 9 are the code's own (its doc says so).
+    #[test]
+    fn the_windows_are_those_of_the_reference() {
+        let rows = [
+            (5, 6, 3, 30),
+            (7, 8, 7, 38),
+            (9, 10, 12, 45),
+            (11, 12, 14, 55),
+            (13, 14, 16, 65),
+            (15, 16, 18, 78),
+            (17, 39, 18, 90),
+            (40, 59, 12, 75),
+            (60, 99, 6, 55),
+        ];
+        let cm = |low: i64, high: i64| Bounds {
+            min: Length::from_mm(low * 10),
+            max: Length::from_mm(high * 10),
+        };
+        for (from, to, low, high) in rows {
+            for age in [from, to] {
+                assert_eq!(jump_window(years(age), Variant::Standing), cm(low, high), "{age}");
+            }
+        }
+        // Reaches: the lower end of the smaller sex at 6 and 14; under 6 the table has no row.
+        for (age, low_cm) in [(5, 90), (6, 118), (14, 164)] {
+            assert_eq!(reach_window(years(age)).min, Length::from_mm(low_cm * 10), "{age}");
+        }
+        // Twelve or thirteen: both rows.
+        let either = Age::Years { years: 12, maybe_one_more: true, months_to_birthday: 0 };
+        assert_eq!(jump_window(either, Variant::Standing), cm(14, 65));
+        // A run-up reaches 1.25 times as high: 90 cm become 112, whole centimetres.
+        let run_up = Variant::Approach { steps: 3, take_off: crate::measure::TakeOff::TwoFeet };
+        assert_eq!(jump_window(years(30), run_up), cm(18, 112));
+    }
+
+    #[test]
+    fn a_height_from_time_in_the_air_is_asked_about_ten_centimetres_lower() {
+        let others = [JumpHeight(Length::from_mm(300)), JumpHeight(Length::from_mm(310))];
+        let ask = |mm, others: &[JumpHeight]| {
+            let context = MarkContext {
+                age: years(14),
+                variant: Variant::Standing,
+                reach: None,
+                others,
+                trial_sd_cm: 1.6,
+            };
+            doubts_about_flight(JumpHeight(Length::from_mm(mm)), context)
+        };
+        // The wall's window at 14 is 16 to 65 cm.
+        assert_eq!(ask(60, &[]), vec![]);
+        assert!(matches!(ask(59, &[])[..], [Doubt::UnusualForAge(_)]));
+        assert!(matches!(ask(651, &[])[..], [Doubt::UnusualForAge(_)]));
+        assert!(matches!(ask(1561, &[])[..], [Doubt::Impossible(_)]));
+        assert_eq!(ask(320, &others), vec![]);
+        assert_eq!(ask(400, &others), vec![Doubt::FarFromOthers(Length::from_mm(100))]);
+    }
+
+    #[test]
+    fn centimetres_typed_as_inches_are_offered_back_as_centimetres() {
+        // 210 in, 1680 eighths, were 210.0 cm.
+        let today = NaiveDate::from_ymd_opt(2026, 6, 14).unwrap();
+        let typed = Reading { count: 1680, division: Division::InEighth };
+        let context = ReachContext { age: years(14), today, last: None };
+        let (doubts, remedies) = doubts_about_reach(typed, context);
+        assert!(matches!(doubts[..], [Doubt::Impossible(_)]));
+        assert_eq!(remedies, vec![Remedy::ReadAs(mm(2100))]);
     }
 
     #[test]

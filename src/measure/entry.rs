@@ -273,14 +273,23 @@ mod tests {
     fn what_is_not_a_length_is_named() {
         check("", Division::CmHalf, Err(Problem::Empty));
         check("   ", Division::CmHalf, Err(Problem::Empty));
+        check("999999", Division::Cm1, Ok(9_999_990));
         for text in ["abc", "-5", "1.2.3", ".", "268 5", "٣", "1e3", "9999999"] {
             check(text, Division::CmHalf, Err(Problem::NotANumber));
         }
         check("104 1/0", Division::InEighth, Err(Problem::NotANumber));
+        check("104 8/8", Division::InEighth, Err(Problem::NotANumber));
         check("104 in", Division::CmHalf, Err(Problem::OtherUnit(Unit::Inch)));
+        for text in ["104\"", "8'", "8' 8", "104 in"] {
+            check(text, Division::CmTenth, Err(Problem::OtherUnit(Unit::Inch)));
+        }
         check("268 cm", Division::In1, Err(Problem::OtherUnit(Unit::Centimetre)));
         check("268.25", Division::CmTenth, Err(Problem::TooFine));
         check("104 1/16", Division::InEighth, Err(Problem::TooFine));
+        // 1/8 in is 0.125 in: a digit more is finer, and 0.126 in is no eighth.
+        check("104.1251", Division::InEighth, Err(Problem::TooFine));
+        check("104.126", Division::InEighth, Err(Problem::TooFine));
+        check("8.5' 3", Division::InEighth, Err(Problem::NotANumber));
         check("268.3", Division::Cm1, Err(Problem::FinerThanDivision(Division::CmTenth)));
         check("268.5", Division::Cm1, Err(Problem::FinerThanDivision(Division::CmHalf)));
         check("104 1/4", Division::In1, Err(Problem::FinerThanDivision(Division::InQuarter)));

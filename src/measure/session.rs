@@ -344,6 +344,21 @@ mod tests {
     }
 
     #[test]
+    fn a_test_is_rough_with_few_reaches_few_trials_or_a_coarse_tape() {
+        let three = [Some(2655), Some(2665), Some(2675)];
+        assert!(!session(&[2245; 3], &three).is_rough());
+        assert!(session(&[2245; 2], &three).is_rough());
+        assert!(session(&[2245; 3], &three[..2]).is_rough());
+        // Distances between the marks need no reach.
+        let mut distances = session(&[], &[]);
+        distances.trials = vec![Trial::MarkDistance(mm(420)); 3];
+        assert!(!distances.is_rough());
+        let mut coarse = session(&[2245; 3], &three);
+        coarse.division = Division::In1;
+        assert!(coarse.is_rough());
+    }
+
+    #[test]
     fn one_more_while_the_newest_is_best_by_a_centimetre() {
         let advice = |marks: &[i32]| {
             let marks: Vec<_> = marks.iter().map(|m| Some(*m)).collect();

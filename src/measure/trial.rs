@@ -113,3 +113,45 @@ impl Trial {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn half_a_second_in_the_air_is_thirty_and_a_half_centimetres() {
+        // g T² / 8 = 9.80665 * 0.25 / 8 m, by hand.
+        let height_cm = FlightTime::timed(500_000).jump_height().0.as_cm();
+        assert!((height_cm - 30.645_781).abs() < 1e-4, "{height_cm}");
+        // Twice the time is four times the height.
+        let height_cm = FlightTime::timed(1_000_000).jump_height().0.as_cm();
+        assert!((height_cm - 4.0 * 30.645_781).abs() < 1e-3, "{height_cm}");
+    }
+
+    #[test]
+    fn a_time_reads_back_as_it_was_typed() {
+        assert_eq!(FlightTime::timed(500_000).as_typed(), "500");
+        assert_eq!(FlightTime::timed(512_500).as_typed(), "512.5");
+        assert_eq!(FlightTime::timed(512_050).as_typed(), "512.05");
+        assert_eq!(FlightTime { micros: 500_000, frame_micros: 4_000 }.as_typed(), "");
+    }
+
+    #[test]
+    fn counting_frames_spreads_the_height() {
+        // g T / 4 * D / sqrt(6): half a second at 240 frames a second, 122.583 cm/s * 1.70103 ms.
+        let time = FlightTime { micros: 500_000, frame_micros: 4_167 };
+        assert!((time.frame_sd_cm() - 0.208_54).abs() < 1e-4, "{}", time.frame_sd_cm());
+        assert!(FlightTime::timed(500_000).frame_sd_cm().abs() < 1e-15);
+    }
+
+    #[test]
+    fn a_mark_needs_a_reach_and_a_distance_does_not() {
+        let read = |count| Reading { count, division: crate::quantity::Division::CmTenth };
+        let reach = Some(StandingReach(Length::from_mm(2245)));
+        let height = |mm| Outcome::Counted(JumpHeight(Length::from_mm(mm)));
+        assert_eq!(Trial::FloorMark(read(2680)).outcome(reach), height(435));
+        assert_eq!(Trial::FloorMark(read(2680)).outcome(None), Outcome::NoReach);
+        assert_eq!(Trial::MarkDistance(read(435)).outcome(None), height(435));
+        assert_eq!(Trial::Foul(FoulReason::Step).outcome(reach), Outcome::Foul(FoulReason::Step));
+    }
+}

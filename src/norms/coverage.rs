@@ -69,10 +69,15 @@ mod tests {
     fn rows_join_without_gap_and_say_what_each_age_says() {
         for (kind, sex) in [(TestKind::Wall, Sex::Female), (TestKind::FlightTime, Sex::Male)] {
             let rows = coverage_rows(kind, sex);
+            assert!(rows.len() > 2, "children, adults and the very old do not share one row");
             assert_eq!(rows.first().map(|row| row.ages.from), Some(0));
             assert_eq!(rows.last().map(|row| row.ages.to), Some(COVERAGE_TO));
             for pair in rows.windows(2) {
                 assert_eq!(pair[0].ages.to + 1, pair[1].ages.from);
+                let ids = |row: &CoverageRow| -> Vec<&str> {
+                    row.listings.iter().map(|listing| listing.source.id).collect()
+                };
+                assert_ne!(ids(&pair[0]), ids(&pair[1]), "two rows for one");
             }
             for row in &rows {
                 for years in [row.ages.from, row.ages.to] {

@@ -220,3 +220,118 @@ const fn check_bands(bands: &[Band], unassigned_cm: Option<u8>) {
         k += 1;
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::panic::catch_unwind;
+
+    const GIRL: Cell = Cell {
+        sex: Sex::Female,
+        ages: AgeSpan::new(10, 12),
+        n: None,
+        norm: Norm::Average { average: cm(30), interval: None },
+    };
+
+    fn of_bands(bands: &[Band], unassigned_cm: Option<u8>) -> Norm {
+        let bands = Vec::leak(bands.to_vec());
+        Norm::Bands { bands, numbering: Numbering::PlaceOnly, unassigned_cm }
+    }
+
+    fn of_percents(percents: &[u8], scores: &[i64]) -> Norm {
+        let scores: Vec<Length> = scores.iter().map(|whole| cm(*whole)).collect();
+        Norm::Percentiles { percents: Vec::leak(percents.to_vec()), scores: Vec::leak(scores) }
+    }
+
+    /// The checks stop the compiler on a wrong table; called here, they panic.
+    fn passes(cells: &[Cell]) -> bool {
+        catch_unwind(|| check(cells)).is_ok()
+    }
+
+    fn norm_passes(norm: Norm) -> bool {
+        passes(&[Cell { norm, ..GIRL }])
+    }
+
+    #[test]
+    fn a_table_in_order_passes() {
+        assert!(passes(&[GIRL, Cell { ages: AgeSpan::new(13, 15), ..GIRL }]));
+        assert!(passes(&[GIRL, Cell { sex: Sex::Male, ..GIRL }]));
+        assert!(norm_passes(Norm::MeanAndSd { mean: cm(30), sd: cm(6) }));
+        assert!(norm_passes(Norm::Average { average: cm(30), interval: Some((cm(30), cm(30))) }));
+        assert!(norm_passes(of_percents(&[10, 50, 90], &[2, 3, 4])));
+        assert!(norm_passes(of_bands(&[up_to(25), band(26, 35), from(36)], None)));
+        // 26 is left out by the printed limits, and known to be.
+        assert!(norm_passes(of_bands(&[up_to(25), band(27, 35), from(36)], Some(26))));
+    }
+
+    #[test]
+    fn ages_that_fall_or_overlap_stop_the_build() {
+        assert!(!passes(&[Cell { ages: AgeSpan::new(12, 10), ..GIRL }]));
+        assert!(!passes(&[GIRL, Cell { ages: AgeSpan::new(12, 14), ..GIRL }]));
+        let boy = Cell { sex: Sex::Male, ..GIRL };
+        assert!(!passes(&[GIRL, boy, boy]));
+    }
+
+    #[test]
+    fn figures_out_of_order_stop_the_build() {
+        let wrong = [
+            Norm::MeanAndSd { mean: cm(30), sd: cm(0) },
+            Norm::MeanAndSd { mean: cm(6), sd: cm(6) },
+            Norm::Average { average: cm(0), interval: None },
+            Norm::Average { average: cm(30), interval: Some((cm(31), cm(32))) },
+            Norm::Average { average: cm(30), interval: Some((cm(28), cm(29))) },
+            of_percents(&[50], &[3]),
+            of_percents(&[10, 50], &[3]),
+            of_percents(&[0, 50], &[2, 3]),
+            of_percents(&[50, 100], &[2, 3]),
+            of_percents(&[10, 50, 50], &[2, 3, 4]),
+            of_percents(&[50, 10], &[2, 3]),
+            of_percents(&[10, 50, 90], &[2, 3, 3]),
+            of_percents(&[10, 50], &[3, 2]),
+        ];
+        for norm in wrong {
+            assert!(!norm_passes(norm), "{norm:?}");
+        }
+    }
+
+    #[test]
+    fn bands_with_a_gap_an_overlap_or_a_closed_end_stop_the_build() {
+        let wrong = [
+            of_bands(&[up_to(25)], None),
+            of_bands(&[band(1, 25), from(26)], None),
+            of_bands(&[up_to(25), band(26, 35)], None),
+            of_bands(&[up_to(25), from(27)], None),
+            of_bands(&[up_to(25), from(25)], None),
+            of_bands(&[up_to(25), from(26), from(36)], None),
+            of_bands(&[up_to(25), up_to(35), from(36)], None),
+            of_bands(&[up_to(25), band(26, 35), from(37)], None),
+            // The gap known is another one, or wider than a centimetre.
+            of_bands(&[up_to(25), from(27)], Some(30)),
+            of_bands(&[up_to(25), from(28)], Some(26)),
+            of_bands(&[up_to(25), from(27)], Some(27)),
+        ];
+        for norm in wrong {
+            assert!(!norm_passes(norm), "{norm:?}");
+        }
+    }
+
+    #[test]
+    fn spans_of_ages_hold_both_their_ends() {
+        let span = AgeSpan::new(10, 12);
+        let at = |from, to| AgeSpan::new(from, to);
+        assert!(span.contains(10) && span.contains(12) && !span.contains(9) && !span.contains(13));
+        assert!(span.meets(at(12, 15)) && span.meets(at(6, 10)));
+        assert!(!span.meets(at(13, 15)) && !span.meets(at(6, 9)));
+        assert!(span.covers(span) && span.covers(at(11, 11)));
+        assert!(!span.covers(at(9, 12)) && !span.covers(at(10, 13)));
+        assert_eq!((span.years(), at(7, 7).years()), (3, 1));
+    }
+
+    #[test]
+    fn a_centimetre_left_out_counts_with_the_band_above_it() {
+        assert_eq!(band(27, 35).lowest_counted_cm(Some(26)), Some(26));
+        assert_eq!(band(27, 35).lowest_counted_cm(Some(36)), Some(27));
+        assert_eq!(band(27, 35).lowest_counted_cm(None), Some(27));
+        assert_eq!(up_to(26).lowest_counted_cm(Some(26)), None);
+    }
+}

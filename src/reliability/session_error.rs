@@ -352,6 +352,7 @@ mod tests {
         assert!(rough(Reading::TwoHeights { step_cm: 0.635 }).rough_cm.abs() < 1e-15);
         let two = rough(Reading::TwoHeights { step_cm: 1.0 }).rough_cm;
         assert!((two - 1.0 / 6.0_f64.sqrt()).abs() < 1e-12);
+        assert!(rough(Reading::OneDistance { step_cm: 0.635 }).rough_cm.abs() < 1e-15);
         let one = rough(Reading::OneDistance { step_cm: 1.0 }).rough_cm;
         assert!((one - 1.0 / 12.0_f64.sqrt()).abs() < 1e-12);
     }

@@ -249,6 +249,12 @@ mod tests {
         assert!((table.icc_2_1().unwrap() - 0.29).abs() < 0.005);
         assert!((table.icc_3_1().unwrap() - 0.71).abs() < 0.0051);
         assert!((table.icc_3_k().unwrap() - 0.91).abs() < 0.005);
+        // By their formula, with F = 11.03 and the tables of F at 0.975: 3.576 for 5 and 15 degrees of
+        // freedom, 6.428 for 15 and 5.
+        let (low, high) = (11.03 / 3.576, 11.03 * 6.428);
+        let interval = table.icc_3_1_interval(0.95).unwrap();
+        assert!((interval.low - (low - 1.0) / (low + 3.0)).abs() < 0.001, "{interval:?}");
+        assert!((interval.high - (high - 1.0) / (high + 3.0)).abs() < 0.001, "{interval:?}");
     }
 
     #[test]

@@ -94,6 +94,9 @@ mod tests {
         assert_eq!(sessions_each_side(1.3, 5.0, 1.2, 0.8), None);
         assert_eq!(sessions_each_side(3.0, 1.5, 1.2, 1.0), None);
         assert_eq!(sessions_each_side(f64::NAN, 1.5, 1.2, 0.8), None);
+        // A gain so large that it is certain by the digits of an f64.
+        assert_eq!(sessions_each_side(300.0, 1.5, 1.2, 1.0), None);
+        assert_eq!(sessions_each_side(3.0, 1.5, 1.2, 0.0), None);
         assert_eq!(sessions_each_side(3.0, 0.0, 1.2, 0.8), None);
         assert_eq!(chance_of_telling(3.0, 1.5, -1.0, 2), None);
         assert_eq!(chance_of_telling(3.0, 1.5, 1.2, 0), None);
