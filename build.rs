@@ -25,9 +25,11 @@ fn main() -> Result<(), Box<dyn Error>> {
     let messages: Vec<Entry> = entries.iter().map(|(_, entry)| entry.clone()).collect();
     let out = env::var("OUT_DIR")?;
     let write = |name: &str, text: String| fs::write(Path::new(&out).join(name), text);
-    write("english.txt", packing::packed(&messages, &messages, false))?;
+    let english = packing::packed(&messages, &messages, false);
     write("shape.rs", shape(&messages))?;
-    write("messages.rs", generated(&entries, &tongues)?)?;
+    write("messages.rs", generated(&entries, &tongues, &english)?)?;
+    // Read by tests alone: English as a pack, such as every other language is.
+    write("english.txt", english)?;
     Ok(())
 }
 
@@ -39,6 +41,7 @@ fn shape(messages: &[Entry]) -> String {
 fn generated(
     entries: &[(String, Entry)],
     tongues: &[languages::Tongue],
+    english: &str,
 ) -> Result<String, std::fmt::Error> {
     let mut code = String::new();
     writeln!(code, "static LANGUAGES: &[Language] = &[")?;
@@ -60,8 +63,8 @@ fn generated(
         )?;
     }
     writeln!(code, "];\n\nimpl Words {{")?;
-    for (at, (_, entry)) in entries.iter().enumerate() {
-        function(&mut code, at, entry)?;
+    for (at, ((_, entry), line)) in entries.iter().zip(english.lines().skip(1)).enumerate() {
+        function(&mut code, at, entry, line)?;
     }
     writeln!(code, "}}")?;
     Ok(code)
@@ -71,7 +74,7 @@ fn names(entry: &Entry) -> Vec<&str> {
     entry.arguments.iter().map(|(name, _)| name.as_str()).collect()
 }
 
-fn function(code: &mut String, at: usize, entry: &Entry) -> std::fmt::Result {
+fn function(code: &mut String, at: usize, entry: &Entry, english: &str) -> std::fmt::Result {
     let doc = entry.forms.last().map_or("", |(_, template)| template);
     let mut parameters = String::new();
     let mut values = String::new();
@@ -91,5 +94,5 @@ fn function(code: &mut String, at: usize, entry: &Entry) -> std::fmt::Result {
     }
     writeln!(code, "    /// {doc}\n    #[must_use]")?;
     writeln!(code, "    pub fn {}(&self{parameters}) -> String {{", entry.id)?;
-    writeln!(code, "        self.fill({at}, {count}, &[{values}])\n    }}")
+    writeln!(code, "        self.fill({at}, {english:?}, {count}, &[{values}])\n    }}")
 }

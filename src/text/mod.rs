@@ -25,7 +25,7 @@ mod said_sources;
 mod said_touch;
 mod wall_labels;
 
-use std::sync::{Arc, LazyLock};
+use std::sync::Arc;
 
 pub use locale::{DateForm, EnglishLocale, Locale};
 pub use pack::{Pack, PackFault};
@@ -74,11 +74,6 @@ pub fn languages() -> &'static [Language] {
     LANGUAGES
 }
 
-static COMPILED: LazyLock<Option<Pack>> = LazyLock::new(|| {
-    let text = include_str!(concat!(env!("OUT_DIR"), "/english.txt"));
-    Pack::read(text.to_owned()).ok()
-});
-
 /// The words of one language, with its way of writing numbers and dates.
 #[derive(Clone)]
 pub struct Words {
@@ -106,12 +101,12 @@ impl Words {
         self.locale.decimal(i64::from(number), 0)
     }
 
-    /// Message number `at` with its arguments in order.
-    fn fill(&self, at: usize, count: Option<u32>, values: &[&str]) -> String {
+    /// Message number `at` with its arguments in order. Its English line comes with the call, so that
+    /// a page's words lie in the part of the program that says them.
+    fn fill(&self, at: usize, english: &str, count: Option<u32>, values: &[&str]) -> String {
         let category = count.map_or("other", |count| self.locale.plural(count));
         let translated = self.pack.as_ref().and_then(|pack| pack.form(at, category));
-        let english = || COMPILED.as_ref().and_then(|pack| pack.form(at, category));
-        let template = translated.or_else(english).unwrap_or_default();
+        let template = translated.or_else(|| pack::form(english, category)).unwrap_or_default();
         if self.is_rtl() { fill_apart(template, values) } else { fill_template(template, values) }
     }
 

@@ -58,12 +58,17 @@ impl Pack {
     /// is not translated.
     pub(super) fn form(&self, at: usize, category: &str) -> Option<&str> {
         let (start, end) = *self.lines.get(at)?;
-        let line = self.text.get(start as usize..end as usize)?;
-        let mut forms = line.split('\t');
-        let other = forms.next()?;
-        let found = forms.find_map(|form| form.strip_prefix(category)?.strip_prefix('='));
-        Some(found.unwrap_or(other)).filter(|template| !template.is_empty())
+        form(self.text.get(start as usize..end as usize)?, category)
     }
+}
+
+/// The template of a line of the compact form for a plural category, or its `other` form; none when it
+/// is empty.
+pub(super) fn form<'line>(line: &'line str, category: &str) -> Option<&'line str> {
+    let mut forms = line.split('\t');
+    let other = forms.next()?;
+    let found = forms.find_map(|form| form.strip_prefix(category)?.strip_prefix('='));
+    Some(found.unwrap_or(other)).filter(|template| !template.is_empty())
 }
 
 #[cfg(test)]
@@ -128,7 +133,7 @@ mod tests {
             let text = text().replacen(&format!("m{place}\t"), &format!("{line}\t"), 1);
             if let Ok(pack) = Pack::read(text) {
                 let words = Words::with_pack(Arc::new(EnglishLocale), Arc::new(pack.clone()));
-                let _ = (pack.form(place, &category), words.fill(place, None, &["a"]));
+                let _ = (pack.form(place, &category), words.fill(place, "b", None, &["a"]));
             }
         }
     }
