@@ -72,11 +72,13 @@ mod tests {
 
     #[test]
     fn at_first_the_lower_edge_is_shown_as_large_as_it_fits() {
-        let part = |picture| Closer::default().part(picture, (96.0, 72.0));
-        assert_eq!(part((160.0, 120.0)), [0.0, 0.0, 160.0, 120.0]);
+        let part = |picture| {
+            Closer::default().part(picture, (96.0, 72.0)).map(|side| format!("{side:.2}")).join(" ")
+        };
+        assert_eq!(part((160.0, 120.0)), "0.00 0.00 160.00 120.00");
         // Wide films lose their sides, tall ones their upper part.
-        assert_eq!(part((1920.0, 1080.0)), [240.0, 0.0, 1440.0, 1080.0]);
-        assert_eq!(part((1080.0, 1920.0)), [0.0, 1110.0, 1080.0, 810.0]);
+        assert_eq!(part((1920.0, 1080.0)), "240.00 0.00 1440.00 1080.00");
+        assert_eq!(part((1080.0, 1920.0)), "0.00 1110.00 1080.00 810.00");
     }
 
     #[test]

@@ -24,7 +24,10 @@ pub(super) fn section(app: App, test: &Test) -> Tree {
         }
     });
     let age = app.age();
-    let mut ways = vec![(Route::Touch, words.touch_title())];
+    // What can be touched needs marks on a wall.
+    let on_a_wall = !test.session.key.device.is_clock();
+    let mut ways: Vec<_> =
+        on_a_wall.then(|| (Route::Touch, words.touch_title())).into_iter().collect();
     if AdultsOnly::check(age).is_some() {
         ways.push((Route::Power, words.power_title()));
         ways.push((Route::Athletes, words.athletes_title()));
