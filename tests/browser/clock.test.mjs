@@ -4,119 +4,28 @@
 import assert from "node:assert/strict";
 import { readFileSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import { test } from "node:test";
 
-import { CUT, HIGH, LANDS, LEAVES, TALL, WIDE } from "./clips/make_clips.mjs";
+import { CUT, LANDS, LEAVES, TALL, WIDE } from "./clips/make_clips.mjs";
 import { makeLongFilm } from "./clips/long_film.mjs";
-import { assertAccessible, mounted, press, scratch, startBrowser } from "./kit.mjs";
+import {
+  RATES,
+  TRUE_CM,
+  atTrials,
+  chooseBoth,
+  clip,
+  openFilm,
+  result,
+  seen,
+  still,
+  tap,
+  toFilm,
+} from "./film_steps.mjs";
+import { assertAccessible, press, scratch, startBrowser } from "./kit.mjs";
 import { LOCALE, heading, keep, saved, savedTest, stage, taps } from "./steps.mjs";
 
 const here = stage();
 const { open } = here;
-const clip = (name) => fileURLToPath(new URL(`clips/${name}`, import.meta.url));
-const TRUE_CM = (9.80665 / 8) * (LANDS - LEAVES) ** 2 * 100;
-
-/** Somebody of 15 to 17 at the trials of a test timed by a clock. */
-async function atTrials(page, url, clock, jump = "Standing jump") {
-  await page.goto(url);
-  await mounted(page);
-  const isNew = (await page.getByRole("link", { name: "Add" }).count()) === 0;
-  await page.goto(`${url}#/clock`);
-  await heading(page, "Time in the air");
-  const person = taps(page);
-  await person.choose(clock);
-  await person.choose(jump);
-  await person.press("Start a test");
-  if (isNew) {
-    await person.choose("15 to 17");
-    await person.press("Go to the ready check");
-  }
-  for (const question of ["unwell", "fits", "legs"]) await person.no(question);
-  await person.tick("All of this is true");
-  await person.press("Go to warm-up");
-  await person.press("I am warm");
-  await heading(page, "Jumps");
-  await page.getByRole("button", { name: "No", exact: true }).click();
-  return person;
-}
-
-/** Waits until the film is looked through. */
-const still = (page) =>
-  page.waitForFunction(() => document.querySelector("#film-at")?.dataset.busy === "false");
-
-/** Opens a film and waits for its first frame. */
-async function openFilm(page, name) {
-  const before = await page.locator("#film").getAttribute("src");
-  await page.locator("#film-file").setInputFiles(clip(name));
-  await page.waitForFunction(
-    (before) => document.querySelector("#film").getAttribute("src") !== before,
-    before,
-  );
-  await page.getByText(/^Frame at/).waitFor();
-  await still(page);
-}
-
-/** What the picture shows: the number of its frame, and whether the feet are off the floor. */
-const seen = (page) =>
-  page.evaluate(
-    ([wide, high]) => {
-      const canvas = document.createElement("canvas");
-      Object.assign(canvas, { width: wide, height: high });
-      const pen = canvas.getContext("2d");
-      // An upright film has more floor below.
-      pen.drawImage(document.querySelector("#film"), 0, 0, wide, high, 0, 0, wide, high);
-      const grey = (x, y) => pen.getImageData(x, y, 1, 1).data[1];
-      let number = 0;
-      for (let bit = 0; bit < 12; bit += 1) {
-        if (grey(14 + bit * 12, 10) > 128) number += 2 ** bit;
-      }
-      return { number, isOff: grey(67, 101) > 128 };
-    },
-    [WIDE, HIGH],
-  );
-
-async function tap(page, name) {
-  await page.getByRole("button", { name, exact: true }).click();
-  await still(page);
-  return seen(page);
-}
-
-/** Steps, as a person would, to the first frame for which `is` turns true. */
-async function findFirst(page, is) {
-  let at = await seen(page);
-  while (!is(at)) at = await tap(page, "+5 frames");
-  while (is(at)) at = await tap(page, "−1 frame");
-  return tap(page, "+1 frame");
-}
-
-/** Chooses both frames of the jump; tells their numbers. */
-async function chooseBoth(page) {
-  const off = await findFirst(page, ({ isOff }) => isOff);
-  await tap(page, "Feet are off in this frame");
-  assert.deepEqual(await seen(page), off, "choosing moved the film");
-  const on = await findFirst(page, ({ isOff }) => !isOff);
-  await tap(page, "A foot touches in this frame");
-  return { off: off.number, on: on.number };
-}
-
-const centimetres = (text) => [...text.matchAll(/(\d+\.\d)\scm/g)].map(([, cm]) => Number(cm));
-
-/** The height and its band as the page says them. */
-async function result(page) {
-  const [height] = centimetres(await page.locator("#film-height").textContent());
-  const [low, high] = centimetres(await page.locator("#film-band").textContent());
-  return { height, low, high };
-}
-
-const RATES = [
-  ["even-30.mp4", 30, "No, true speed"],
-  ["even-60.mp4", 60, "No, true speed"],
-  ["even-120.mp4", 120, "No, true speed"],
-  ["even-240.mp4", 240, "No, true speed"],
-  ["uneven.mp4", 120, "No, true speed"],
-  ["slow-240-as-30.mp4", 240, "Slow, 240 a second"],
-];
 
 for (const [name, rate, speed] of RATES) {
   test(`the true height lies in the band of ${name}`, async (t) => {
@@ -147,7 +56,7 @@ for (const [name, rate, speed] of RATES) {
 
 test("the true height lies in the band of a film as phones write them", async (t) => {
   const { page, watch } = await open();
-  await toFilm(page);
+  await toFilm(page, here.host.url);
   await openFilm(page, "like-a-phone.mov");
   const shape = await page.evaluate(() => {
     const { videoWidth, videoHeight } = document.querySelector("#film");
@@ -199,7 +108,7 @@ test("a film of 20 minutes and 500 MB is measured by its first minute, in bounde
     makeLongFilm(clip("even-120.mp4"), film, 750, 500e6);
     assert.ok(statSync(film).size >= 500e6);
     const { page, watch } = await its.open(LOCALE);
-    await toFilm(page);
+    await toFilm(page, here.host.url);
     const most = await memoryOf(its.browser);
     await page.locator("#film-file").setInputFiles(film);
     await page.getByText(/^Frame at/).waitFor();
@@ -228,52 +137,13 @@ test("a film of 20 minutes and 500 MB is measured by its first minute, in bounde
   }
 });
 
-/** In the page, before it starts: a browser that tells no frame times. */
-const forgetFrameTimes = () => {
-  delete HTMLVideoElement.prototype.requestVideoFrameCallback;
-};
-
-// The frames are told by the picture alone. 30, 120 and 240 a second, and slow motion undone.
-for (const [name, rate, speed] of RATES.filter(([name]) => !/60|uneven/.test(name))) {
-  test(`without frame times the true height lies in the wider band of ${name}`, async (t) => {
-    const { page } = await open();
-    await page.addInitScript(forgetFrameTimes);
-    await toFilm(page);
-    await openFilm(page, name);
-    const { off, on } = await chooseBoth(page);
-    assert.ok(off === Math.ceil(LEAVES * rate) && on === Math.ceil(LANDS * rate), `${off} ${on}`);
-    await page.getByRole("radio", { name: speed, exact: true }).click();
-    await page.getByText(/finds it by looking/).waitFor();
-    const { height, low, high } = await result(page);
-    assert.ok(low - 0.05 <= TRUE_CM && TRUE_CM <= high + 0.05, `${low} ${TRUE_CM} ${high}`);
-    t.diagnostic(`${name}: ${height} cm, band ${low} to ${high}, truth ${TRUE_CM.toFixed(2)}`);
-  });
-}
-
-test("without frame times and with blanked pixels a film is refused in words", async () => {
-  const { page } = await open();
-  await page.addInitScript(forgetFrameTimes);
-  await page.addInitScript(() => {
-    CanvasRenderingContext2D.prototype.getImageData = (x, y, wide, high) =>
-      new ImageData(wide, high);
-  });
-  await toFilm(page);
-  await page.locator("#film-file").setInputFiles(clip("even-120.mp4"));
-  await page.getByText(/cannot be told apart/).waitFor();
-});
-
-const toFilm = async (page) => {
-  await atTrials(page, here.host.url, "Film");
-  await page.getByRole("link", { name: "Open the film page" }).click();
-};
-
 for (const [name, frames] of [
   ["even-240.mp4", Array.from({ length: 24 }, (_, at) => at)],
   ["uneven.mp4", Array.from({ length: 24 }, (_, at) => 7 * Math.floor(at / 4) + [0, 2, 3, 5][at % 4])],
 ]) {
   test(`stepping through ${name} never skips or repeats a frame`, async () => {
     const { page } = await open();
-    await toFilm(page);
+    await toFilm(page, here.host.url);
     await openFilm(page, name);
     const on = [(await seen(page)).number];
     for (let step = 1; step < frames.length; step += 1) {
@@ -300,7 +170,7 @@ for (const [name, frames] of [
 
 test("a step back into frames that were not seen yet never stands still", async () => {
   const { page } = await open();
-  await toFilm(page);
+  await toFilm(page, here.host.url);
   await openFilm(page, "slow-240-as-30.mp4");
   const { number } = await tap(page, "+1 second");
   for (let back = 1; back <= 3; back += 1) {
@@ -313,7 +183,7 @@ test("a step back into frames that were not seen yet never stands still", async 
 
 test("a neighbour in the strip can be taken instead, and a slow film needs its speed", async () => {
   const { page } = await open();
-  await toFilm(page);
+  await toFilm(page, here.host.url);
   await openFilm(page, "slow-240-as-30.mp4");
   await chooseBoth(page);
   await page.getByRole("radio", { name: "No, true speed" }).click();
@@ -338,7 +208,7 @@ test("a neighbour in the strip can be taken instead, and a slow film needs its s
 
 test("what is no film is refused in words", async () => {
   const { page, watch } = await open();
-  await toFilm(page);
+  await toFilm(page, here.host.url);
   const input = page.locator("#film-file");
   const hostile = Buffer.from("\0\0\0\x18ftypmp42\0\0\0\0<script>alert(1)</script>");
   await input.setInputFiles({ name: "x.mp4", mimeType: "video/mp4", buffer: hostile });
@@ -363,7 +233,7 @@ test("without leave for the camera the page says what to do", async () => {
       throw new DOMException("no", globalThis.cameraFault ?? "NotAllowedError");
     };
   });
-  await toFilm(page);
+  await toFilm(page, here.host.url);
   await press(page, "Film in this page");
   await page.getByText(/camera is not allowed here/).waitFor();
   await page.evaluate(() => {
@@ -379,7 +249,7 @@ test("the camera of the page films, and its film is stepped through", async () =
   });
   try {
     const { page, watch } = await camera.open(LOCALE);
-    await toFilm(page);
+    await toFilm(page, here.host.url);
     await press(page, "Film in this page");
     await press(page, "Start filming");
     await page.waitForFunction(() => document.querySelector("#film").currentTime > 1.5);
