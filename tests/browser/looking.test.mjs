@@ -23,8 +23,9 @@ const forgetFrameTimes = () => {
   delete HTMLVideoElement.prototype.requestVideoFrameCallback;
 };
 
-// The frames are told by the picture alone. 30, 120 and 240 a second, and slow motion undone.
-for (const [name, rate, speed] of RATES.filter(([name]) => !/60|uneven/.test(name))) {
+// The frames are told by the picture alone: the slowest film, the fastest, and slow motion undone.
+const LOOKED_AT = ["even-30.mp4", "even-240.mp4", "slow-240-as-30.mp4"];
+for (const [name, rate, speed] of RATES.filter(([name]) => LOOKED_AT.includes(name))) {
   test(`without frame times the true height lies in the wider band of ${name}`, async (t) => {
     const { page } = await open();
     await page.addInitScript(forgetFrameTimes);
