@@ -1,12 +1,15 @@
 //! What the page's two key-value stores have in common.
 
+use std::cell::RefCell;
 use std::marker::PhantomData;
+use std::rc::Rc;
 
 use gloo_storage::errors::StorageError;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use two_marks::history::{KeyValue, StoreError};
 use wasm_bindgen::JsValue;
+use wasm_bindgen_futures::spawn_local;
 use web_sys::Window;
 
 use super::js;
@@ -20,7 +23,13 @@ pub trait Place: gloo_storage::Storage {
 
 /// One of the browser's stores, `LocalStorage` or `SessionStorage`.
 #[derive(Debug)]
-pub struct WebStorage<P>(PhantomData<fn() -> P>);
+pub struct WebStorage<P> {
+    place: PhantomData<fn() -> P>,
+    /// The names of all keys, until the work at hand ends or a key is written. A start asks a dozen
+    /// times, and 10,000 tests are 10,000 names to fetch each time. Other tabs write while this one
+    /// rests, so nothing is remembered longer.
+    names: Rc<RefCell<Option<Vec<String>>>>,
+}
 
 impl<P: Place> WebStorage<P> {
     /// The store, unless the browser keeps it closed; then the page runs in memory and says so.
@@ -28,7 +37,7 @@ impl<P: Place> WebStorage<P> {
     /// # Errors
     /// [`StoreError::Blocked`].
     pub fn open() -> Result<Self, StoreError> {
-        Self::raw().map(|_| Self(PhantomData))
+        Self::raw().map(|_| Self { place: PhantomData, names: Rc::default() })
     }
 
     /// The browser's own object. A safety setting can change while the page is open, so each use
@@ -72,22 +81,41 @@ impl<P: Place> KeyValue for WebStorage<P> {
     }
 
     fn set(&self, key: &str, value: &str) -> Result<(), StoreError> {
+        self.names.take();
         Self::raw()?.set_item(key, value).map_err(fault)
     }
 
     fn remove(&self, key: &str) -> Result<(), StoreError> {
+        self.names.take();
         Self::raw()?.remove_item(key).map_err(fault)
     }
 
     fn keys_with_prefix(&self, prefix: &str) -> Result<Vec<String>, StoreError> {
         let store = Self::raw()?;
-        let mut keys = Vec::new();
-        for at in 0..store.length().map_err(fault)? {
-            let key = store.key(at).map_err(fault)?;
-            keys.extend(key.filter(|key| key.starts_with(prefix)));
+        let known = self.names.take();
+        let is_new = known.is_none();
+        let names = match known {
+            Some(names) => names,
+            None => all_names(&store).map_err(fault)?,
+        };
+        let found = names.iter().filter(|name| name.starts_with(prefix)).cloned().collect();
+        self.names.replace(Some(names));
+        if is_new {
+            let names = self.names.clone();
+            spawn_local(async move {
+                names.take();
+            });
         }
-        Ok(keys)
+        Ok(found)
     }
+}
+
+fn all_names(store: &web_sys::Storage) -> Result<Vec<String>, JsValue> {
+    let mut names = Vec::new();
+    for at in 0..store.length()? {
+        names.extend(store.key(at)?);
+    }
+    Ok(names)
 }
 
 fn fault(error: JsValue) -> StoreError {

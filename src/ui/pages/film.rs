@@ -318,6 +318,9 @@ fn found_air(app: App, air: Airtime) -> Tree {
     let said =
         |time: two_marks::measure::FlightTime| words.exact_length(time.jump_height().0, unit);
     let band = words.clock_band(&said(air.shortest), &said(air.longest));
+    let rounded = words.length(air.flight.jump_height().0, unit);
+    let rounded = (rounded != said(air.flight))
+        .then(|| view! { <p class="small">{words.clock_rounded(&rounded)}</p> });
     let rate = words.locale().decimal(i64::from(air.frames_per_s), 0);
     let rate = words.clock_band_rate(&rate);
     let uneven = air.is_uneven.then(|| view! { <p class="small">{words.clock_uneven()}</p> });
@@ -332,6 +335,7 @@ fn found_air(app: App, air: Airtime) -> Tree {
         <p class="lead strong" id="film-height">{said(air.flight)}</p>
         <p>{words.flight_time(air.flight)}</p>
         <p id="film-band">{band}</p>
+        {rounded}
         <p class="small">{rate}</p>
         {uneven}
         {looked}
