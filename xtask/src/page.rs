@@ -82,6 +82,7 @@ fn state_of_sources() -> BTreeMap<PathBuf, SystemTime> {
 /// A call of Trunk with its tools and compiler in place.
 pub fn trunk(wasm: &Wasm) -> Outcome<Command> {
     let path = tools::ready()?;
+    fetch()?;
     let program = std::env::current_exe().map_err(|why| format!("xtask's own path: {why}."))?;
     let mut trunk = Command::new(path[0].join("trunk"));
     trunk.current_dir(places::root()).env("TWO_MARKS_XTASK", program);
@@ -93,6 +94,14 @@ pub fn trunk(wasm: &Wasm) -> Outcome<Command> {
     }
     wasm.prepare(&mut trunk, path)?;
     Ok(trunk)
+}
+
+/// Brings the packages that the page is built from: Trunk works without the network, and so does the
+/// compiler it calls.
+fn fetch() -> Outcome {
+    shell::run("cargo fetch", pinned("cargo").args(["fetch", "--quiet", "--locked"])).map_err(|why| {
+        format!("{why} The page's packages are not all on this machine: is the package registry in reach?")
+    })
 }
 
 /// The commit of the checkout, with a plus when files differ from it; nothing outside of git.
