@@ -68,11 +68,15 @@ impl Stroke {
 
     /// A short mark for one test among many. It keeps its shape, so a narrow one is thin.
     pub(super) fn small(self, sketch: &mut Sketch, paint: Paint) {
+        sketch.polygon(vec![self.small_ring()], Paint::Halo);
+        sketch.polygon(vec![self.small_ring()], paint);
+    }
+
+    /// The outline of that mark, for many of them in one item.
+    pub(super) fn small_ring(self) -> Vec<Point> {
         let at =
             |(x, y): &Corner| self.left.moved(self.width.part(*x, 1_000), self.width.part(*y, 220));
-        let ring: Vec<Point> = SMALL.iter().map(at).collect();
-        sketch.polygon(vec![ring.clone()], Paint::Halo);
-        sketch.polygon(vec![ring], paint);
+        SMALL.iter().map(at).collect()
     }
 }
 

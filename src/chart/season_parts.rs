@@ -119,13 +119,25 @@ pub(super) fn points(sketch: &mut Sketch, plan: &Plan, points: &[SeasonPoint]) {
         Some((best.moved(-width.part(1, 3), Px::ZERO), best.moved(width.part(1, 3), Px::ZERO)))
     };
     sketch.lines(points.iter().filter_map(tick).collect(), Paint::Best);
-    for point in points {
-        let paint = if point.is_practice { Paint::ChalkMarkHollow } else { Paint::ChalkMark };
-        Stroke::centred(at(point, point.usual), width, frame).small(sketch, paint);
-        if point.is_flagged {
-            let (_, foot) = bar(point);
-            flag(sketch, foot.moved(Px::ZERO, frame.rems(1_375)), frame);
+    // All marks of a kind are one item: hundreds of items would make a long season slow to show.
+    let ring =
+        |point: &SeasonPoint| Stroke::centred(at(point, point.usual), width, frame).small_ring();
+    let rings = |is_practice: bool| -> Vec<Vec<Point>> {
+        points.iter().filter(|point| point.is_practice == is_practice).map(ring).collect()
+    };
+    let (counted, practice) = (rings(false), rings(true));
+    for (rings, paint) in [
+        (points.iter().map(ring).collect(), Paint::Halo),
+        (counted, Paint::ChalkMark),
+        (practice, Paint::ChalkMarkHollow),
+    ] {
+        if !rings.is_empty() {
+            sketch.polygon(rings, paint);
         }
+    }
+    for point in points.iter().filter(|point| point.is_flagged) {
+        let (_, foot) = bar(point);
+        flag(sketch, foot.moved(Px::ZERO, frame.rems(1_375)), frame);
     }
 }
 

@@ -45,6 +45,15 @@ pub(crate) fn painted(drawing: &Drawing, paint: Paint) -> Vec<Area> {
     drawing.items.iter().filter(has).map(Item::area).collect()
 }
 
+/// The marks of one paint, of which an item may hold many.
+pub(crate) fn marks(drawing: &Drawing, paint: Paint) -> Vec<Area> {
+    let rings = drawing.items.iter().flat_map(|item| match item {
+        Item::Polygon { rings, paint: of } if *of == paint => rings.as_slice(),
+        _ => &[],
+    });
+    rings.map(|ring| Item::Polygon { rings: vec![ring.clone()], paint }.area()).collect()
+}
+
 #[track_caller]
 pub(crate) fn first(drawing: &Drawing, paint: Paint) -> Area {
     let all = painted(drawing, paint);

@@ -1,7 +1,7 @@
 //! The drawings of many tests: a season, the home wall, a class.
 
 use crate::drawings::{
-    FRAMES, cm, first, labels, middle, mm, near, nothing_leaves, painted, words_do_not_touch,
+    FRAMES, cm, first, labels, marks, middle, mm, near, nothing_leaves, painted, words_do_not_touch,
 };
 use chrono::{Datelike, Days, NaiveDate};
 use proptest::prelude::*;
@@ -114,8 +114,8 @@ fn a_season_stays_on_its_drawing() {
 fn tests_lie_at_their_days_and_heights() {
     let (points, line) = (season(), smooth());
     let drawing = season_wall(&wall(&points, &line, Frame::whole(390, 420, 16))).drawing;
-    let hollow = painted(&drawing, Paint::ChalkMarkHollow);
-    let full = painted(&drawing, Paint::ChalkMark);
+    let hollow = marks(&drawing, Paint::ChalkMarkHollow);
+    let full = marks(&drawing, Paint::ChalkMark);
     assert_eq!((hollow.len(), full.len()), (2, 8));
     let x = |area: two_marks::chart::Area| area.x + area.width.half();
     // 7 days from the first to the second, 105 from the first to the last.

@@ -36,19 +36,37 @@ fn pair(app: App, chosen: Chosen) -> Tree {
     let [one, other] = chosen.pair;
     let first = Signal::derive(move || shown_id(chosen, one.get(), false));
     let last = Signal::derive(move || shown_id(chosen, other.get(), true));
+    let is_choosing = RwSignal::new(false);
+    let choices =
+        Memo::new(move |_| if is_choosing.get() { options(app, chosen) } else { Vec::new() });
     view! {
         <section class="pad stack season__pair">
             <h2>{words.season_pair_title()}</h2>
             <p class="small soft">{words.season_pair_note()}</p>
+            // A list of every test of a long season takes its time, so it comes when it is asked for.
+            <button
+                type="button"
+                class="chip"
+                aria-expanded=move || if is_choosing.get() { "true" } else { "false" }
+                on:click=move |_| is_choosing.update(|is_choosing| *is_choosing = !*is_choosing)
+            >
+                {words.season_pair_choose()}
+            </button>
             {move || {
                 let label = app.w().season_pair_earlier();
-                select_field("pair-one", label, options(app, chosen), first, move |id| {
+                if !is_choosing.get() {
+                    return which_test(app, chosen, &label, &first.get());
+                }
+                select_field("pair-one", label, choices.get(), first, move |id| {
                     one.set(Id::parse(&id));
                 })
             }}
             {move || {
                 let label = app.w().season_pair_later();
-                select_field("pair-other", label, options(app, chosen), last, move |id| {
+                if !is_choosing.get() {
+                    return which_test(app, chosen, &label, &last.get());
+                }
+                select_field("pair-other", label, choices.get(), last, move |id| {
                     other.set(Id::parse(&id));
                 })
             }}
@@ -70,15 +88,28 @@ fn shown_id(chosen: Chosen, id: Option<Id>, is_last: bool) -> String {
 
 /// Every test that counts, by its day and usual jump.
 fn options(app: App, chosen: Chosen) -> Vec<(String, String)> {
-    let (words, unit) = (app.w(), app.unit());
     chosen.story.with(|story| {
         let counted = story.iter().flat_map(SeasonStory::counted);
-        let rows = counted.map(|test| {
-            let date = words.date(test.date, DateForm::Full);
-            (test.id.to_string(), words.two_things(&date, &words.length(test.usual, unit)))
-        });
-        rows.collect()
+        counted.map(|test| (test.id.to_string(), test_said(app, test))).collect()
     })
+}
+
+/// One of the two tests compared, while they are not chosen anew.
+fn which_test(app: App, chosen: Chosen, label: &str, id: &str) -> Tree {
+    let id = Id::parse(id);
+    let said = chosen.story.with(|story| {
+        let mut counted = story.iter().flat_map(SeasonStory::counted);
+        counted.find(|test| Some(test.id) == id).map(|test| test_said(app, test))
+    });
+    said.map_or(Tree::Nothing, |said| {
+        view! { <p>{app.w().season_pair_which(label, &said)}</p> }.into_tree()
+    })
+}
+
+fn test_said(app: App, test: &StoryTest) -> String {
+    let words = app.w();
+    let date = words.date(test.date, DateForm::Full);
+    words.two_things(&date, &words.length(test.usual, app.unit()))
 }
 
 fn pair_said(app: App, chosen: Chosen, one: &str, other: &str) -> Tree {

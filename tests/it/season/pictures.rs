@@ -11,7 +11,7 @@ use two_marks::season::{Picture, View, picture};
 use two_marks::text::{EnglishLocale, Words};
 
 use super::family::{Child, boy_who_only_grows, day, girl_who_gains, season_of, test_of};
-use crate::drawings::{FRAMES, labels, nothing_leaves, painted, words_do_not_touch};
+use crate::drawings::{FRAMES, labels, marks, nothing_leaves, painted, words_do_not_touch};
 
 fn story(child: &Child) -> SeasonStory {
     season_story(&child.person, &season_of(child), TrendKey::USUAL, Span::All)
@@ -74,7 +74,7 @@ fn the_boys_picture() {
     let drawing =
         drawn(&story(&boy_who_only_grows()), Frame::whole(390, 420, 16), Picture::default());
     expect![[r#"
-        Best 1, ChalkMark 28, ChalkMarkHollow 2, Cut 2, Dado 1, Dimension 1, DimensionDashed 2, ErrorBar 1, Flag 1, FlagCloth 1, Halo 30, Hatch 1, Measure 3, MeasureEdge 1, MeasureHook 1, Month 3, Slash 2, Stripe 1, Tick 2, TickFine 1, Trend 1, Wall 2
+        Best 1, ChalkMark 1, ChalkMarkHollow 1, Cut 2, Dado 1, Dimension 1, DimensionDashed 2, ErrorBar 1, Flag 1, FlagCloth 1, Halo 1, Hatch 1, Measure 3, MeasureEdge 1, MeasureHook 1, Month 3, Slash 2, Stripe 1, Tick 2, TickFine 1, Trend 1, Wall 2
         +2.0 | cm | 30 | 31 | 32 | 33 | 34 | 35 | 36 | 37 | 38 | 0 | October | January | April
     "#]].assert_eq(&summary(&drawing));
 }
@@ -84,7 +84,7 @@ fn the_girls_picture_with_bands_and_tracks() {
     let story = story(&girl_who_gains());
     let drawing = drawn(&story, Frame::whole(390, 600, 16), everything(&story));
     expect![[r#"
-        Band 2, BandEdge 2, Best 1, ChalkMark 28, ChalkMarkHollow 2, Cut 4, Dado 1, Dimension 1, DimensionDashed 2, ErrorBar 1, Flag 1, FlagCloth 1, Halo 34, Hatch 1, Measure 5, MeasureEdge 3, MeasureHook 1, Month 3, ReachMark 4, Slash 2, Stripe 1, Tick 6, TickFine 2, Track 1, TrackDashed 1, Trend 1, Wall 2
+        Band 2, BandEdge 2, Best 1, ChalkMark 1, ChalkMarkHollow 1, Cut 4, Dado 1, Dimension 1, DimensionDashed 2, ErrorBar 1, Flag 1, FlagCloth 1, Halo 5, Hatch 1, Measure 5, MeasureEdge 3, MeasureHook 1, Month 3, ReachMark 4, Slash 2, Stripe 1, Tick 6, TickFine 2, Track 1, TrackDashed 1, Trend 1, Wall 2
         23–30 | 31–38 | 39–49 | +7.5 | cm | 30 | 32 | 34 | 36 | 38 | 40 | 42 | 208 | 209 | 208.5 | 208.0 | Standing reach | 240 | 250 | 260 | 250.5 | 239.5 | Highest touch | 0 | October | January | April
     "#]].assert_eq(&summary(&drawing));
 }
@@ -93,8 +93,8 @@ fn the_girls_picture_with_bands_and_tracks() {
 fn practice_is_hollow_and_tired_tests_carry_a_flag() {
     let drawing =
         drawn(&story(&boy_who_only_grows()), Frame::whole(390, 420, 16), Picture::default());
-    assert_eq!(painted(&drawing, Paint::ChalkMarkHollow).len(), 2);
-    assert_eq!(painted(&drawing, Paint::ChalkMark).len(), 28);
+    assert_eq!(marks(&drawing, Paint::ChalkMarkHollow).len(), 2);
+    assert_eq!(marks(&drawing, Paint::ChalkMark).len(), 28);
     assert_eq!(painted(&drawing, Paint::Trend).len(), 1);
 }
 
@@ -105,7 +105,7 @@ fn there_is_no_line_before_three_counted_tests() {
     let drawing = drawn(&few, Frame::whole(390, 420, 16), Picture::default());
     assert!(painted(&drawing, Paint::Trend).is_empty());
     assert!(painted(&drawing, Paint::Dimension).is_empty());
-    assert_eq!(painted(&drawing, Paint::ChalkMark).len(), 2);
+    assert_eq!(marks(&drawing, Paint::ChalkMark).len(), 2);
 }
 
 #[test]
@@ -115,8 +115,8 @@ fn a_closer_view_shows_fewer_tests() {
     let view = Some(View::all(first, last).closer().closer());
     let asked = Picture { view, ..Picture::default() };
     let drawing = drawn(&story, Frame::whole(390, 420, 16), asked);
-    let marks = painted(&drawing, Paint::ChalkMark).len();
-    assert!((6..12).contains(&marks), "{marks}");
+    let shown = marks(&drawing, Paint::ChalkMark).len();
+    assert!((6..12).contains(&shown), "{shown}");
 }
 
 /// A season of 700 tests is thinned, and its highest test stays.
