@@ -498,4 +498,36 @@ mod tests {
             assert!(reach_window(Age::Unknown).max >= reach_window(years(age)).max);
         }
     }
+
+    #[test]
+    fn what_cannot_be_is_told_with_what_can() {
+        // No jump is higher than 156 cm, so no mark over a reach of 224.5 cm is above 380.5 cm.
+        let doubts = mark(mm(26_800), Some(2245), &[]).0;
+        let possible = Bounds { min: Length::from_mm(2245), max: Length::from_mm(2245 + 1560) };
+        assert_eq!(doubts, vec![Doubt::Impossible(possible)]);
+    }
+
+    #[test]
+    fn a_slip_of_the_pen_is_offered_only_for_what_lies_outside_the_window() {
+        // 20 cm lies in the window at 14, and so would 20 in: it is far from the others, no more.
+        let (doubts, remedies) = mark(mm(200), None, &[420, 430]);
+        assert_eq!(doubts, vec![Doubt::FarFromOthers(Length::from_mm(230))]);
+        assert_eq!(remedies, vec![]);
+    }
+
+    #[test]
+    fn a_range_of_a_centimetre_and_a_half_is_never_questioned() {
+        let ask = |mm| {
+            let context = MarkContext {
+                age: years(14),
+                variant: Variant::Standing,
+                reach: None,
+                others: &[JumpHeight(Length::from_mm(420))],
+                trial_sd_cm: 0.1,
+            };
+            doubts_about_flight(JumpHeight(Length::from_mm(mm)), context)
+        };
+        assert_eq!(ask(435), vec![]);
+        assert_eq!(ask(436), vec![Doubt::FarFromOthers(Length::from_mm(16))]);
+    }
 }

@@ -148,6 +148,26 @@ mod tests {
         assert_eq!(season_power(&nine(1.5), growing(Some(13.1), &[]), 4.0, 1.2), None);
     }
 
+    /// Days are counted from any fixed day.
+    #[test]
+    fn it_does_not_matter_where_the_days_are_counted_from() {
+        let table = [GrowthYear {
+            from_age_years: 13.0,
+            to_age_years: 14.0,
+            mean_cm_per_year: 4.0,
+            sd_cm_per_year: 3.0,
+        }];
+        let growing = UnderEighteen { age_years: Some(13.1), growth: &table };
+        let mut later = nine(1.5);
+        for test in &mut later {
+            test.day += 1_000.0;
+        }
+        for who in [Who::Adult, Who::UnderEighteen(growing)] {
+            let of = |tests: &[SeasonTest]| season_power(tests, who, 4.0, WORTHWHILE_CM).unwrap();
+            assert!((of(&nine(1.5)) - of(&later)).abs() < 1e-9);
+        }
+    }
+
     #[test]
     fn what_cannot_be_weighed_gives_nothing() {
         let none = |tests: &[SeasonTest], gain| {
