@@ -375,6 +375,12 @@ mod tests {
         assert_eq!(rose, vec![Doubt::ReachRose(Length::from_mm(50))]);
         let adult = reach(2310, years(30), Some((2290, 300))).0;
         assert_eq!(adult, vec![Doubt::ReachRose(Length::from_mm(20))]);
+        assert_eq!(reach(2305, years(30), Some((2290, 300))).0, vec![]);
+        // A stature that grows 12 cm a year lifts the reach 1.28 times that: 4.2 cm in 100 days, and a
+        // centimetre and a half is let pass.
+        assert_eq!(reach(2317, years(14), Some((2260, 100))).0, vec![]);
+        let outgrew = reach(2318, years(14), Some((2260, 100))).0;
+        assert_eq!(outgrew, vec![Doubt::ReachRose(Length::from_mm(58))]);
     }
 
     #[test]
