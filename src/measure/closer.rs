@@ -123,6 +123,7 @@ mod tests {
     #[test]
     fn twice_as_close_shows_half_of_each_side() {
         let close = Closer { times: 2, ..Closer::default() };
-        assert_eq!(close.part((160.0, 120.0), (80.0, 60.0)), [40.0, 60.0, 80.0, 60.0]);
+        let part = close.part((160.0, 120.0), (80.0, 60.0)).map(|side| format!("{side:.2}"));
+        assert_eq!(part.join(" "), "40.00 60.00 80.00 60.00");
     }
 }
