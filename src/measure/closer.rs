@@ -108,4 +108,22 @@ mod tests {
             }
         }
     }
+
+    #[test]
+    fn a_move_goes_one_place_and_stops_at_the_edge() {
+        let at = |across, down| Closer { times: 3, across, down };
+        assert_eq!(at(2, 2).moved(Way::Left), at(1, 2));
+        assert_eq!(at(2, 2).moved(Way::Right), at(3, 2));
+        assert_eq!(at(2, 2).moved(Way::Up), at(2, 1));
+        assert_eq!(at(2, 2).moved(Way::Down), at(2, 3));
+        assert_eq!((at(0, 4).moved(Way::Left), at(0, 4).moved(Way::Down)), (at(0, 4), at(0, 4)));
+        assert_eq!((at(4, 0).moved(Way::Right), at(4, 0).moved(Way::Up)), (at(4, 0), at(4, 0)));
+    }
+
+    #[test]
+    fn twice_as_close_shows_half_of_each_side() {
+        let close = Closer { times: 2, ..Closer::default() };
+        let part = close.part((160.0, 120.0), (80.0, 60.0)).map(|side| format!("{side:.2}"));
+        assert_eq!(part.join(" "), "40.00 60.00 80.00 60.00");
+    }
 }

@@ -338,6 +338,21 @@ mod tests {
         assert_eq!(parts(Division::InEighth).len(), 8);
     }
 
+    #[test]
+    fn any_kind_of_space_parts_a_fraction_from_its_inches() {
+        // No-break, narrow no-break and ideographic space, and a tab.
+        for space in ['\u{a0}', '\u{202f}', '\u{3000}', '\t'] {
+            check(&format!("104{space}1/8"), Division::InEighth, Ok(833));
+        }
+    }
+
+    #[test]
+    fn the_part_is_what_stands_behind_the_whole_unit() {
+        assert_eq!(part_of("267.5", Division::CmHalf), Some(5));
+        assert_eq!(part_of("104 3/4", Division::InQuarter), Some(6));
+        assert_eq!(part_of("267", Division::CmHalf), Some(0));
+        assert_eq!(part_of("abc", Division::CmHalf), None);
+    }
     proptest! {
         #[test]
         fn no_text_panics(text in "\\PC{0,24}") {

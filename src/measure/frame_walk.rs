@@ -226,6 +226,37 @@ mod tests {
         }
     }
 
+    #[test]
+    fn only_a_neighbour_that_was_found_is_known() {
+        let film = evenly(30, 5);
+        let mut map = FrameMap::of(film.last().unwrap() + 50_000);
+        walk(&mut map, &film, film[1], true);
+        assert_eq!(map.known(film[1], true), Some(film[2]));
+        assert_eq!(map.known(film[2], false), Some(film[1]));
+        assert_eq!((map.known(film[2], true), map.known(film[3], false)), (None, None));
+        assert_eq!(map.gaps(), vec![film[2] - film[1]]);
+        // The shortest interval known and 0.3 ms more is where the next step looks first.
+        assert_eq!(map.step(film[2], true).target_micros(), film[2] + (film[2] - film[1]) + 300);
+    }
+
+    #[test]
+    fn a_browser_that_shows_the_later_frame_too_soon_is_asked_earlier() {
+        let mut map = FrameMap::of(100_000);
+        let look = |map: &mut FrameMap, step, shown| match map.looked(step, shown) {
+            Look::Again(next) => next,
+            other => panic!("{other:?}"),
+        };
+        let step = map.step(0, true);
+        // Shown at once: 0.3 ms before its stamp may show the one before.
+        let step = look(&mut map, step, 33_333);
+        assert_eq!(step.target_micros(), 33_033);
+        // It shows the later frame there too, twice.
+        let step = look(&mut map, step, 33_333);
+        assert_eq!(step.target_micros(), 32_733);
+        let step = look(&mut map, step, 33_333);
+        assert_eq!(step.target_micros(), 32_433);
+        assert_eq!(map.looked(step, 0), Look::Found(33_333));
+    }
     proptest! {
         #[test]
         fn stepping_never_skips_or_repeats_a_frame(

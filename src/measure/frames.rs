@@ -365,6 +365,81 @@ mod tests {
         assert_eq!(nudged_time("100", false), None);
     }
 
+    /// A time in the air of a film with the same interval before both frames.
+    fn apart(time: u64, frame: u64, speed: Speed) -> Result<Airtime, FrameFault> {
+        let instants = Instants {
+            before_take_off: 1_000_000 - frame,
+            take_off: 1_000_000,
+            before_landing: 1_000_000 + time - frame,
+            landing: 1_000_000 + time,
+        };
+        airtime(instants, &[], speed)
+    }
+
+    #[test]
+    fn no_frame_is_its_own_neighbour() {
+        let film = Instants {
+            before_take_off: 991_667,
+            take_off: 1_000_000,
+            before_landing: 1_491_667,
+            landing: 1_500_000,
+        };
+        assert!(airtime(film, &[], Speed::AsFilmed).is_ok());
+        let wrong = Err(FrameFault::WrongOrder);
+        let take_off = Instants { before_take_off: film.take_off, ..film };
+        assert_eq!(airtime(take_off, &[], Speed::AsFilmed), wrong);
+        let landing = Instants { before_landing: film.landing, ..film };
+        assert_eq!(airtime(landing, &[], Speed::AsFilmed), wrong);
+    }
+
+    #[test]
+    fn a_limit_itself_is_let_pass_and_a_microsecond_more_is_not() {
+        // 30 frames a second and a twentieth is 35 ms.
+        assert!(apart(500_000, 35_000, Speed::AsFilmed).is_ok());
+        let few = Err(FrameFault::TooFewFrames { per_s: 29 });
+        assert_eq!(apart(500_000, 35_001, Speed::AsFilmed), few);
+        assert!(apart(100_000, 8_333, Speed::AsFilmed).is_ok());
+        assert_eq!(apart(99_999, 8_333, Speed::AsFilmed), Err(FrameFault::TooShort));
+        // 156 cm, by hand: T = sqrt(8 * 1.56 / 9.80665) = 1.128098 s.
+        assert!(apart(1_128_098, 8_333, Speed::AsFilmed).is_ok());
+        assert_eq!(apart(1_128_099, 8_333, Speed::AsFilmed), Err(FrameFault::TooLong));
+        assert!(parse_flight_time("1.128").is_ok() && parse_flight_time("1.129").is_err());
+    }
+
+    #[test]
+    fn slow_motion_is_believed_from_a_fifth_slower_to_a_thousand_frames_a_second() {
+        let of = |captured_per_s| {
+            let slower = f64::from(captured_per_s) / 30.0;
+            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+            let time = (500_000.0 * slower) as u64;
+            apart(time, 33_333, Speed::Slowed { captured_per_s }).map(|air| air.frames_per_s)
+        };
+        assert_eq!(of(36), Ok(36));
+        assert_eq!(of(35), Err(FrameFault::CaptureRate { film_per_s: 30 }));
+        assert_eq!(of(1_000), Ok(1_000));
+        assert_eq!(of(1_001), Err(FrameFault::CaptureRate { film_per_s: 30 }));
+    }
+
+    #[test]
+    fn stretched_times_are_rounded_to_the_nearest_microsecond() {
+        // 100 frames a second played as 25: a quarter of 2,000,003 us is 500,000.75 us.
+        let slowed = Speed::Slowed { captured_per_s: 100 };
+        assert_eq!(apart(2_000_003, 40_000, slowed).unwrap().flight.micros, 500_001);
+        assert_eq!(apart(2_000_001, 40_000, slowed).unwrap().flight.micros, 500_000);
+    }
+
+    #[test]
+    fn gaps_are_even_up_to_a_tenth_and_the_rounding_of_stamps() {
+        let film = Instants {
+            before_take_off: 966_667,
+            take_off: 1_000_000,
+            before_landing: 1_466_667,
+            landing: 1_500_000,
+        };
+        let uneven = |gap| airtime(film, &[gap], Speed::AsFilmed).unwrap().is_uneven;
+        // 33.333 + 3.333 + 1.1 = 37.766 ms.
+        assert!(!uneven(37_700) && uneven(37_800));
+    }
     proptest! {
         #[test]
         fn the_true_height_lies_in_the_band(

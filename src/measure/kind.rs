@@ -107,3 +107,15 @@ impl TrendKey {
         own_way: false,
     };
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn all_but_the_wall_time_a_jump_in_the_air() {
+        use Device::{ForcePlate, LightBarrier, TimingMat, Video, Wall};
+        assert!(!Wall.is_clock());
+        assert!([Video, TimingMat, ForcePlate, LightBarrier].into_iter().all(Device::is_clock));
+    }
+}

@@ -263,6 +263,26 @@ mod tests {
         assert_eq!(slow.longest.micros, 508_333 + 62 + 3_750);
     }
 
+    #[test]
+    fn what_was_seen_just_before_bounds_the_search() {
+        // Standing, a jump in between, standing again: the frame before the search is known to differ,
+        // and the same picture long before it is another frame.
+        let mut seen = Pictures::default();
+        let shown = |time: u64| u64::from((60_000..101_500).contains(&time));
+        let mut first_of = |at: u64| {
+            let mut search = Pictures::search(at);
+            loop {
+                match seen.looked(search, shown(search.target_micros())) {
+                    Found::Again(next) => search = next,
+                    Found::Begins(first) => return first,
+                }
+            }
+        };
+        let jump = first_of(100_000);
+        assert!((60_000..=60_000 + FOUND_LATE_MICROS).contains(&jump), "{jump}");
+        let back = first_of(103_000);
+        assert!((101_500..=101_500 + FOUND_LATE_MICROS).contains(&back), "{back}");
+    }
     proptest! {
         #[test]
         fn stepping_by_pictures_never_skips_or_repeats_a_frame(

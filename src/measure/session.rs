@@ -282,6 +282,7 @@ fn spread_of(lengths: impl Iterator<Item = Length> + Clone) -> Length {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::measure::FlightTime;
     use proptest::prelude::*;
 
     fn mm(count: i32) -> Reading {
@@ -370,6 +371,71 @@ mod tests {
         assert_eq!(advice(&[2650, 2660, 2670, 2680, 2690, 2700]), Advice::Full);
     }
 
+    #[test]
+    fn nothing_counted_has_no_usual_jump() {
+        assert_eq!(session(&[2245; 3], &[]).usual(), None);
+        assert_eq!(session(&[2245; 3], &[None, None]).usual(), None);
+    }
+
+    #[test]
+    fn what_is_missing_counts_down_from_three() {
+        let missing = |marks: &[Option<i32>]| session(&[2245; 3], marks).advice();
+        assert_eq!(missing(&[]), Advice::Missing(3));
+        assert_eq!(missing(&[Some(2650)]), Advice::Missing(2));
+        assert_eq!(missing(&[Some(2650), None]), Advice::Missing(2));
+    }
+
+    fn filmed(times: &[(u32, u32)]) -> Session {
+        let mut test = session(&[], &[]);
+        test.trials = times
+            .iter()
+            .map(|(micros, frame_micros)| {
+                Trial::FlightTime(FlightTime { micros: *micros, frame_micros: *frame_micros })
+            })
+            .collect();
+        test
+    }
+
+    #[test]
+    fn the_longest_frame_tells_the_rate_of_a_film() {
+        let rate = |frames: &[u32]| {
+            let times: Vec<_> = frames.iter().map(|frame| (571_000, *frame)).collect();
+            let test = filmed(&times);
+            (test.longest_frame_micros(), test.frames_per_s(), test.is_too_coarse_for_trend())
+        };
+        assert_eq!(rate(&[4_167, 4_168, 4_166]), (Some(4_168), 240, false));
+        // One slower film among the others is enough.
+        assert_eq!(rate(&[4_167, 33_367]), (Some(33_367), 30, true));
+        assert_eq!(rate(&[8_333]), (Some(8_333), 120, false));
+        // 1,000,000 / 9,000 is 111.1 and 1,000,000 / 9,050 is 110.497.
+        assert_eq!((rate(&[9_000]).1, rate(&[9_050]).1), (111, 110));
+        assert_eq!(rate(&[0, 0]), (None, 0, false));
+        assert_eq!(filmed(&[]).frames_per_s(), 0);
+    }
+
+    /// docs/measurement.md §3: 40 cm are 0.571 s in the air; at 120 frames a second the height is off by
+    /// 1.167 cm at most, and its SD is 0.476 cm.
+    #[test]
+    fn frames_leave_a_height_open_by_what_the_reference_says() {
+        let test = filmed(&[(571_000, 8_333)]);
+        assert!((test.frame_error_max().as_cm() - 1.167).abs() < 1e-3);
+        assert!((test.frame_sd_cm() - 0.476).abs() < 1e-3);
+        // The most of all trials; the SD of the mean square of the first three: 240 a second halves it,
+        // sqrt((0.476² + 0.476² + 0.238²) / 3) = 0.412.
+        let mixed =
+            filmed(&[(571_000, 4_167), (571_000, 8_333), (571_000, 8_333), (571_000, 33_333)]);
+        assert!((mixed.frame_error_max().as_cm() - 4.668).abs() < 5e-3);
+        assert!((mixed.frame_sd_cm() - 0.412).abs() < 1e-3, "{}", mixed.frame_sd_cm());
+        assert!(filmed(&[]).frame_sd_cm().abs() < 1e-15);
+        assert_eq!(session(&[2245; 3], &[Some(2650)]).frame_error_max(), Length::ZERO);
+    }
+
+    #[test]
+    fn fouls_are_told_in_order() {
+        let mut test = session(&[2245; 3], &[None, Some(2650)]);
+        test.trials.push(Trial::Foul(FoulReason::BadLanding));
+        assert_eq!(test.fouls().collect::<Vec<_>>(), [FoulReason::Step, FoulReason::BadLanding]);
+    }
     proptest! {
         #[test]
         fn a_foul_never_changes_the_score(

@@ -154,4 +154,11 @@ mod tests {
         assert_eq!(Trial::MarkDistance(read(435)).outcome(None), height(435));
         assert_eq!(Trial::Foul(FoulReason::Step).outcome(reach), Outcome::Foul(FoulReason::Step));
     }
+
+    #[test]
+    fn a_hundred_and_twenty_frames_a_second_less_a_twentieth_are_enough_for_a_trend() {
+        // A twentieth more than 8333 us is 8750 us.
+        let coarse = |frame_micros| FlightTime { micros: 500_000, frame_micros }.is_coarse();
+        assert!(!coarse(0) && !coarse(8_750) && coarse(8_751));
+    }
 }

@@ -412,7 +412,9 @@ mod tests {
         none(SessionConditions { trial_sd_cm: -1.0, ..plain() });
         none(SessionConditions { day_sd_cm: f64::INFINITY, ..plain() });
         none(SessionConditions { reading: Reading::TwoHeights { step_cm: -0.1 }, ..plain() });
-        none(SessionConditions { reading: Reading::PerTrial { sd_cm: f64::NAN }, ..plain() });
+        for sd_cm in [f64::NAN, f64::INFINITY, -0.1] {
+            none(SessionConditions { reading: Reading::PerTrial { sd_cm }, ..plain() });
+        }
         let reach = |count, spread_cm| Some(ReachReadings { count, spread_cm });
         none(SessionConditions { reach: reach(0, 0.0), ..plain() });
         none(SessionConditions { reach: reach(3, -1.0), ..plain() });

@@ -302,5 +302,8 @@ mod tests {
         assert!(table.cv_percent().is_some());
         let below = TwoWayTable::new(&[[-5.0, 1.0], [2.0, -3.0]]).unwrap();
         assert_eq!(below.cv_percent(), None);
+        // A mean of nought is not positive.
+        let nought = TwoWayTable::new(&[[-1.0, 1.0], [2.0, -2.0]]).unwrap();
+        assert_eq!(nought.cv_percent(), None);
     }
 }

@@ -300,4 +300,18 @@ mod tests {
         let exact = Measured { height_cm: 40.0, se_cm: 0.0 };
         none(ChangeQuestion { earlier: exact, later: exact, ..asked(1.0) });
     }
+
+    #[test]
+    fn a_limit_that_is_only_reached_is_not_passed() {
+        // The opposite at one in a hundred is not less probable than that.
+        assert_eq!(weight_of(0.96, CLEAR_FALL_BELOW), Weight::ProbableGain);
+        assert_eq!(weight_of(CLEAR_FALL_BELOW, 0.96), Weight::ProbableLoss);
+        // Standard errors of 3 and 4 cm are 5 together, and the MDC is 1.96 times that: 9.8 cm.
+        let of = |later_cm| {
+            let earlier = Measured { height_cm: 0.0, se_cm: 3.0 };
+            let later = Measured { height_cm: later_cm, se_cm: 4.0 };
+            change(&ChangeQuestion { earlier, later, ..asked(0.0) }).unwrap().beyond_mdc
+        };
+        assert!(!of(9.8) && of(9.81));
+    }
 }

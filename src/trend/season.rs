@@ -327,6 +327,11 @@ mod tests {
         assert!(season(&tests, Who::Adult, 1.2).unwrap().straight.is_some());
         tests[11].day = 41.9;
         assert_eq!(season(&tests, Who::Adult, 1.2).unwrap().straight, None);
+        // It does not matter which day is the first.
+        for test in &mut tests {
+            test.day += 1_000.0;
+        }
+        assert_eq!(season(&tests, Who::Adult, 1.2).unwrap().straight, None);
     }
 
     #[test]

@@ -162,3 +162,15 @@ const M60: Heights =
     heights([3640, 3910, 4240, 4330, 4410, 4560, 4690, 4810, 4930, 5010, 5070, 5270, 5450]);
 
 const _: () = check(&CELLS);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn heights_are_rounded_to_the_nearest_micrometre() {
+        // 9.80665 T² / 8 by hand: 0.27078612 m at 0.470 s, 0.30645781 m at 0.500 s.
+        assert_eq!(flight_height(4_700), Length::from_micrometres(270_786));
+        assert_eq!(flight_height(5_000), Length::from_micrometres(306_458));
+    }
+}

@@ -28,6 +28,21 @@ fn boys_13_and_14_see_the_school_bands_before_the_deciles_of_unknown_origin() {
 }
 
 #[test]
+fn another_score_in_the_same_cell_stands_where_a_test_of_that_height_would() {
+    let mut moved = 0;
+    for years in [13, 14, 16, 25, 45] {
+        let low = standings(TrendKey::USUAL, Male, aged(years), &exact(25.0));
+        let high = standings(TrendKey::USUAL, Male, aged(years), &exact(60.0));
+        assert_eq!(low.len(), high.len());
+        for (low, high) in low.iter().zip(&high) {
+            assert_eq!(low.for_score(&exact(60.0)), *high);
+            moved += usize::from(low.position != high.position);
+        }
+    }
+    assert!(moved > 5, "{moved}");
+}
+
+#[test]
 fn our_estimate_starts_at_20() {
     for sex in [Female, Male] {
         for years in 0..20 {
