@@ -26,7 +26,7 @@ pub const DRAFT: &str = "two-marks/d";
 /// A half-typed form of a saved or added test, in the tab's own storage alone.
 pub const FORM: &str = "two-marks/form";
 /// What every key starts with, since other pages of the same origin share the storage.
-const ROOT: &str = "two-marks/";
+pub const ROOT: &str = "two-marks/";
 
 /// Fewest characters of an id in a key; two tests that share them get longer keys.
 const ID_LENGTH: usize = 6;

@@ -13,6 +13,8 @@ use super::state::{Later, Speech};
 /// Where the choice is kept: `public/early.js` reads both before the first paint.
 const LANGUAGE_KEY: &str = "two-marks/language";
 const DIRECTION_KEY: &str = "two-marks/direction";
+/// Both, which are no records.
+pub const KEYS: [&str; 2] = [LANGUAGE_KEY, DIRECTION_KEY];
 
 /// English, whose words are part of the program. Their numbers and dates follow the person's own
 /// kind of English.

@@ -2,6 +2,7 @@
 
 mod browser;
 mod components;
+mod kept;
 mod languages;
 mod pages;
 mod prelude;

@@ -207,8 +207,9 @@ export async function mounted(page) {
 
 /** Waits for the page itself, past what stands in its place while a part of it is fetched. */
 export async function arrived(page) {
+  // The shell has a heading too, and stands until what is stored can be read.
   await page.waitForFunction(
-    () => document.querySelector("h1") && !document.querySelector('main [aria-busy="true"]'),
+    () => document.querySelector("#app h1") && !document.querySelector('main [aria-busy="true"]'),
   );
 }
 

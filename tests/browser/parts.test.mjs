@@ -6,7 +6,7 @@ import { readdirSync } from "node:fs";
 import { test } from "node:test";
 
 import { arrived, dist, isPart, keptOffline, mounted, press } from "./kit.mjs";
-import { heading, saved, stage, wholeTest } from "./steps.mjs";
+import { heading, saved, savedTest, stage, wholeTest } from "./steps.mjs";
 import { routesOf } from "./states.mjs";
 
 const here = stage();
@@ -88,6 +88,25 @@ test("a part that does not come is said, and can be asked for again", async () =
   await press(page, "Try again");
   await heading(page, "About");
   assert.equal(await page.getByText("This page did not arrive.").count(), 0);
+  await context.close();
+});
+
+test("where something is stored its part comes first, and no wall without it is shown", async () => {
+  const { page, watch, context } = await alone();
+  await savedTest(page, here.host.url);
+  const before = watch.requests.length;
+  await page.goto(here.host.url);
+  await page.getByRole("link", { name: "43.5" }).waitFor();
+  const again = watch.requests.slice(before).filter(isPart);
+  assert.ok(again.some((url) => url.includes("/part-kept-")), `${again}`);
+  assert.ok(!again.some((url) => /\/part-(tests?|more)-/.test(url)), `${again}`);
+  await page.route(isPart, (route) => route.abort());
+  await page.reload();
+  await page.getByText("This page did not arrive.").waitFor();
+  assert.equal(await page.getByText("No marks on this wall").count(), 0);
+  await page.unroute(isPart);
+  await press(page, "Try again");
+  await page.getByRole("link", { name: "43.5" }).waitFor();
   await context.close();
 });
 

@@ -7,6 +7,7 @@ use crate::notices;
 use crate::packs;
 use crate::parts;
 use crate::shell::{self, Outcome, problem};
+use crate::trim;
 use std::path::{Path, PathBuf};
 
 const WORKER: &str = include_str!("../templates/sw.js");
@@ -26,6 +27,7 @@ pub fn run() -> Outcome {
     }
     shell::write_file(&folder.join(notices::NAME), notices::text()?)?;
     let page = merge_styles(&folder, &page)?;
+    let page = without_parts(&slim_scripts(&folder, &page)?, "<!--", "-->");
     let page = announce_worker(&page)?;
     shell::write_file(&index, page)?;
     write_worker(&folder)
@@ -64,16 +66,43 @@ fn style_name(line: &str) -> Option<&str> {
     rest.split_once('"').map(|(name, _)| name)
 }
 
+/// Writes the scripts that the page names without their comments, and returns the changed page.
+fn slim_scripts(folder: &Path, page: &str) -> Outcome<String> {
+    let mut changed = page.to_owned();
+    for tag in page.split('<').filter(|tag| tag.starts_with("script src=\"./")) {
+        let attribute =
+            |name: &str| tag.split_once(name).and_then(|(_, rest)| rest.split('"').next());
+        let (Some(name), Some(integrity)) = (attribute("src=\"./"), attribute("integrity=\""))
+        else {
+            return Err(problem(format!("a script of the page has no hash: {tag}")));
+        };
+        let file = folder.join(name);
+        let slim = trim::script(&shell::read_file(&file)?)?;
+        std::fs::remove_file(&file).map_err(|why| format!("{}: {why}.", file.display()))?;
+        let stem = name.split('-').next().unwrap_or(name);
+        let new = format!("{stem}-{}.js", &digest::hex(slim.as_bytes())[..16]);
+        changed =
+            changed.replace(name, &new).replace(integrity, &digest::integrity(slim.as_bytes()));
+        shell::write_file(&folder.join(&new), slim)?;
+    }
+    Ok(changed)
+}
+
+/// A text without what stands between two marks, and without these.
+fn without_parts(text: &str, start: &str, end: &str) -> String {
+    let mut kept = String::new();
+    let mut rest = text;
+    while let Some((before, after)) = rest.split_once(start) {
+        kept.push_str(before);
+        rest = after.split_once(end).map_or("", |(_, after)| after);
+    }
+    kept + rest
+}
+
 /// A style sheet without comments, indentation and empty lines. Our sheets have no strings that
 /// look like a comment.
 fn without_comments(style: &str) -> String {
-    let mut kept = String::new();
-    let mut rest = style;
-    while let Some((before, after)) = rest.split_once("/*") {
-        kept.push_str(before);
-        rest = after.split_once("*/").map_or("", |(_, after)| after);
-    }
-    kept.push_str(rest);
+    let kept = without_parts(style, "/*", "*/");
     let lines = kept.lines().map(str::trim).filter(|line| !line.is_empty());
     lines.fold(String::new(), |text, line| text + line + "\n")
 }

@@ -31,6 +31,7 @@ mod packing;
 mod outside;
 
 mod packs;
+mod trim;
 mod parts;
 
 mod finish;

@@ -6,6 +6,7 @@
 
 use crate::digest;
 use crate::shell::{self, Outcome, problem};
+use crate::trim;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -40,13 +41,23 @@ pub fn cut(folder: &Path, page: &str, shrink: bool) -> Outcome<String> {
     options.main_out_path = &main;
     options.link_name = LINK;
     let split = transform(options).map_err(|why| format!("cutting the program: {why:#}."))?;
-    let glue = glue(&work, &main)?;
-    let main = shrunk(&work.join("two-marks_bg.wasm"), shrink)?;
+    let mut glue = glue(&work, &main)?;
+    let main = work.join("two-marks_bg.wasm");
+    let mut parts = Vec::new();
+    for file in &split.split_modules {
+        parts.push(shrunk(file, shrink)?);
+    }
+    if shrink {
+        // Before shrinking: what is exported no more may then go.
+        let trimmed = trim::trim(&glue, &read(&main)?, &parts)?;
+        glue = trim::script(&trimmed.0)?;
+        shell::write_file(&main, trimmed.1)?;
+    }
+    let main = shrunk(&main, shrink)?;
 
     let mut names = BTreeMap::new();
-    for file in &split.split_modules {
+    for (file, bytes) in split.split_modules.iter().zip(parts) {
         let stem = file.file_stem().and_then(|stem| stem.to_str()).unwrap_or_default().to_owned();
-        let bytes = shrunk(file, shrink)?;
         let name = format!("{}-{}.wasm", file_name(&stem), &digest::hex(&bytes)[..16]);
         shell::write_file(&folder.join(&name), &bytes)?;
         names.insert(stem, (name, digest::integrity(&bytes)));
@@ -63,6 +74,7 @@ pub fn cut(folder: &Path, page: &str, shrink: bool) -> Outcome<String> {
         // The program alone: the module of the same stem is a name inside the program too.
         .replace("two-marks_bg.wasm", &format!("{stem}_bg.wasm"));
     let loader = loader.replace("@GLUE@", &format!("{stem}.js"));
+    let loader = if shrink { trim::script(&loader)? } else { loader };
     let files = [
         (format!("{stem}.js"), glue.into_bytes()),
         (loader_name, loader.into_bytes()),
@@ -99,6 +111,10 @@ fn shrunk(file: &Path, shrink: bool) -> Outcome<Vec<u8>> {
         opt.args(SHRINK).arg(file).arg("-o").arg(file);
         shell::run("wasm-opt", &mut opt)?;
     }
+    read(file)
+}
+
+fn read(file: &Path) -> Outcome<Vec<u8>> {
     std::fs::read(file).map_err(|why| format!("{}: {why}.", file.display()))
 }
 

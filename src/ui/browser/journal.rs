@@ -197,6 +197,19 @@ impl Journal {
     }
 }
 
+/// Whether the journal has any line, asked once and without the patience of [`Journal`]; a browser
+/// that does not answer has none.
+pub async fn holds_lines() -> bool {
+    let count = async {
+        let connection = connect().await.ok()?;
+        let transaction = connection.database.transaction_with_str(STORE).ok()?;
+        let request = transaction.object_store(STORE).ok()?.count().ok()?;
+        js::within(WORK_MS, &answer(&request)).await.ok()?;
+        request.result().ok()?.as_f64()
+    };
+    count.await.is_some_and(|lines| lines > 0.0)
+}
+
 /// A line as the database keeps it, under its key.
 fn value_of(line: &JournalEntry) -> JsValue {
     // A date of this age is far below 2^53 ms, and so exact.

@@ -4,9 +4,6 @@ use std::cell::RefCell;
 use std::marker::PhantomData;
 use std::rc::Rc;
 
-use gloo_storage::errors::StorageError;
-use serde::Serialize;
-use serde::de::DeserializeOwned;
 use two_marks::history::{KeyValue, StoreError};
 use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::spawn_local;
@@ -49,26 +46,21 @@ impl<P: Place> WebStorage<P> {
         Ok(P::raw())
     }
 
-    /// A choice kept as JSON, by gloo-storage's typed calls; none when it was never made or cannot
-    /// be read. For what is less than a record, such as the theme.
+    /// A choice that is less than a record, such as the theme; none when it was never made. It is a
+    /// plain word, kept as a JSON string; a bare word is taken as well.
     ///
     /// # Errors
     /// When the browser does not answer.
-    pub fn choice<T: DeserializeOwned>(&self, key: &str) -> Result<Option<T>, StoreError> {
-        Self::raw()?;
-        Ok(P::get(key).ok())
+    pub fn choice(&self, key: &str) -> Result<Option<String>, StoreError> {
+        Ok(KeyValue::get(self, key)?.map(|text| text.trim_matches('"').to_owned()))
     }
 
-    /// Keeps a choice as JSON.
+    /// Keeps a choice: a word of letters and hyphens, which JSON writes as it is between quotes.
     ///
     /// # Errors
     /// When nothing was written.
-    pub fn set_choice<T: Serialize>(&self, key: &str, value: T) -> Result<(), StoreError> {
-        Self::raw()?;
-        P::set(key, value).map_err(|error| match error {
-            StorageError::JsError(error) => by_name(Some(&error.name)),
-            StorageError::SerdeError(_) | StorageError::KeyNotFound(_) => StoreError::Other,
-        })
+    pub fn set_choice(&self, key: &str, word: &str) -> Result<(), StoreError> {
+        KeyValue::set(self, key, &format!("\"{word}\""))
     }
 }
 

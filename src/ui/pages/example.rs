@@ -4,7 +4,7 @@ use two_marks::share::Route;
 
 use super::common::plain_head;
 use crate::ui::components::{Icon, act, button, floor, icon};
-use crate::ui::state::App;
+use crate::ui::state::{App, Front};
 
 /// What the example is, and the way into it or out of it.
 pub fn page(app: App) -> Tree {
@@ -52,12 +52,7 @@ pub fn banner(app: App) -> Tree {
 }
 
 /// A small way in, for who has no tests yet.
-pub fn way_in(app: App) -> Tree {
-    (move || {
-        let href = Route::Example.to_string();
-        let words = app.w();
-        (!app.example.get())
-            .then(|| view! { <p><a class="link" href=href>{words.example_show()}</a></p> })
-    })
-    .into_tree()
+pub fn way_in(front: Front) -> Tree {
+    let href = Route::Example.to_string();
+    view! { <p><a class="link" href=href>{front.w().example_show()}</a></p> }.into_tree()
 }

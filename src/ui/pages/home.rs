@@ -4,28 +4,56 @@ use two_marks::share::{ClassPage, Route};
 use two_marks::text::DateForm;
 
 use super::common::start_or_go_on;
-use crate::ui::components::{Icon, button, icon, notice};
-use crate::ui::state::App;
+use crate::ui::components::{Icon, act, button, floor, icon, notice};
+use crate::ui::state::{App, Front};
 
 /// The wall: everybody's tests, and the way into a new one.
 pub fn page(app: App) -> Tree {
-    let words = app.w();
+    layout(
+        app.front,
+        (move || people(app)).into_tree(),
+        view! {
+            {(!app.is_kept()).then(|| not_kept(app.front))}
+            {move || draft(app)}
+            {move || troubles(app)}
+            {move || super::keeping::reminders(app)}
+            {move || wall(app)}
+        }
+        .into_tree(),
+        start_or_go_on(app, move || app.begin()),
+    )
+}
+
+/// The wall of who has no record here yet.
+pub fn first_page(front: Front) -> Tree {
+    let words = front.w();
+    layout(
+        front,
+        purpose(front),
+        view! {
+            {(!front.keeps).then(|| not_kept(front))}
+            {empty(front, super::example::way_in(front))}
+        }
+        .into_tree(),
+        // A test needs somebody who does it.
+        floor(act(move || words.start_test(), move || front.go(&Route::Who))),
+    )
+}
+
+fn layout(front: Front, people: Tree, wall: Tree, foot: Tree) -> Tree {
+    let words = front.w();
     view! {
         <header class="home-head pad">
             <div class="row-apart">
                 <h1 id="title" tabindex="-1">
                     {words.app_name()}
                 </h1>
-                {super::language::chooser(app)}
+                {super::language::chooser(front)}
             </div>
-            {move || people(app)}
+            {people}
         </header>
         <main id="main" tabindex="-1">
-            {(!app.is_kept()).then(|| notice(Icon::Info, app.w().not_saved_here()))}
-            {move || draft(app)}
-            {move || troubles(app)}
-            {move || super::keeping::reminders(app)}
-            {move || wall(app)}
+            {wall}
             <nav class="dado pad links" aria-label=words.home_more()>
                 <a class="btn" href=Route::History.to_string()>
                     {words.home_tests()}
@@ -54,7 +82,27 @@ pub fn page(app: App) -> Tree {
                 <p class="small soft">{words.home_works_offline()}</p>
             </nav>
         </main>
-        {start_or_go_on(app, move || app.begin())}
+        {foot}
+    }
+    .into_tree()
+}
+
+fn not_kept(front: Front) -> Tree {
+    notice(Icon::Info, front.w().not_saved_here())
+}
+
+fn purpose(front: Front) -> Tree {
+    view! { <p>{front.w().home_purpose()}</p> }.into_tree()
+}
+
+fn empty(front: Front, example: Tree) -> Tree {
+    let words = front.w();
+    view! {
+        <section class="empty">
+            <h2>{words.home_empty_title()}</h2>
+            <p>{words.home_empty()}</p>
+            {example}
+        </section>
     }
     .into_tree()
 }
@@ -79,7 +127,7 @@ fn people(app: App) -> Tree {
         })
         .collect();
     if chips.is_empty() {
-        return view! { <p>{words.home_purpose()}</p> }.into_tree();
+        return purpose(app.front);
     }
     view! {
         <div class="chips" role="group" aria-label=words.home_people()>
@@ -129,14 +177,8 @@ fn wall(app: App) -> Tree {
     let words = app.w();
     let tests = app.tests.get();
     let Some(last) = tests.first() else {
-        return view! {
-            <section class="empty">
-                <h2>{words.home_empty_title()}</h2>
-                <p>{words.home_empty()}</p>
-                {super::example::way_in(app)}
-            </section>
-        }
-        .into_tree();
+        let way_in = move || (!app.example.get()).then(|| super::example::way_in(app.front));
+        return empty(app.front, way_in.into_tree());
     };
     let unit = app.unit();
     let said = |height: Option<two_marks::quantity::JumpHeight>| {

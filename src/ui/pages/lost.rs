@@ -1,15 +1,14 @@
 use crate::ui::prelude::*;
 use two_marks::share::Route;
 
-use super::common::plain_head;
-use crate::ui::components::{act_link, floor};
-use crate::ui::state::App;
+use crate::ui::components::{act_link, floor, page_header};
+use crate::ui::state::Front;
 
 /// An address that names no page.
-pub fn page(app: App) -> Tree {
-    let words = app.w();
+pub fn page(front: Front) -> Tree {
+    let words = front.w();
     view! {
-        {plain_head(app, words.lost_title(), &Route::Home)}
+        {page_header(words.lost_title(), words.back(), Route::Home.to_string())}
         <main id="main" tabindex="-1" class="pad">
             <p>{words.lost_note()}</p>
         </main>

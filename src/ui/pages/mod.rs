@@ -59,27 +59,27 @@ mod who_away;
 use crate::ui::prelude::*;
 use two_marks::share::Route;
 
-pub use example::banner as example_banner;
 pub use language::missing as language_missing;
 pub use parts::Parts;
 
 use super::components::{Icon, alert, button, notice};
-use super::state::{App, Notice};
+use super::state::{App, Front, Notice};
+use two_marks::text::Words;
 
 /// The page of a route that the main file holds.
-fn main_page(app: App, route: &Route) -> Tree {
+fn first_page(front: Front, route: &Route) -> Tree {
     match route {
-        Route::Home => home::page(app),
-        _ => lost::page(app),
+        Route::Home => home::first_page(front),
+        _ => lost::page(front),
     }
 }
 
 /// The first stop of the keyboard: past the head, to what the page is for. It moves the focus and
 /// leaves the address alone.
-pub fn skip_link(app: App) -> Tree {
-    let words = app.w();
+pub fn skip_link(front: Front) -> Tree {
+    let words = front.w();
     view! {
-        <button type="button" class="skip" on:click=move |_| (app.ports().focus)("main")>
+        <button type="button" class="skip" on:click=move |_| (front.near.focus)("main")>
             {words.skip_to_main()}
         </button>
     }
@@ -87,14 +87,13 @@ pub fn skip_link(app: App) -> Tree {
 }
 
 /// A newer version waits; it is offered where no test is under way.
-pub fn update_notice(app: App) -> Tree {
-    if !app.update_waits.get() {
+pub fn update_notice(front: Front, parts: Parts) -> Tree {
+    if !front.update_waits.get() {
         return Tree::Nothing;
     }
-    let words = app.w();
-    let between_tests = app.progress.with(Option::is_none);
-    let use_it = between_tests
-        .then(|| button(words.new_version_use(), move || (app.ports().apply_update)()));
+    let words = front.w();
+    let use_it = (!parts.is_testing())
+        .then(|| button(words.new_version_use(), move || (front.near.apply_update)()));
     notice(
         Icon::Info,
         view! {
@@ -105,7 +104,7 @@ pub fn update_notice(app: App) -> Tree {
 }
 
 /// What the store refused, on whichever page it was asked.
-pub fn store_trouble(app: App) -> Tree {
+fn store_trouble(app: App) -> Tree {
     use two_marks::history::{SaveError, StoreError};
     let Some(Notice::NotSaved(error)) = app.notice.get() else {
         return Tree::Nothing;
@@ -119,8 +118,7 @@ pub fn store_trouble(app: App) -> Tree {
 }
 
 /// The title of a page, for the window.
-pub fn title(app: App, route: &Route) -> String {
-    let words = app.w();
+pub fn title(words: &Words, route: &Route) -> String {
     match route {
         Route::Home | Route::Lost => words.app_name(),
         Route::Who => words.who_title(),
@@ -155,6 +153,6 @@ pub fn title(app: App, route: &Route) -> String {
         Route::Power => words.power_title(),
         Route::Growth => words.growth_title(),
         Route::Athletes => words.athletes_title(),
-        Route::Class(page) => class::title(app, page),
+        Route::Class(page) => class::title(words, page),
     }
 }

@@ -10,11 +10,9 @@ use two_marks::history::{
 };
 use two_marks::measure::{Device, Session, Surface, TrendKey, Variant};
 use two_marks::quantity::{Age, JumpHeight, Moment, Reading, Unit};
-use two_marks::share::Route;
-use two_marks::text::{Language, Words};
 
 use super::backups::Picked;
-use super::{Film, Keeping, Look, Ports, Sheet, Shelf, Speech};
+use super::{Film, Front, Keeping, Look, Ports, Sheet, Shelf};
 
 /// Something to tell the person, until they have read it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,14 +40,8 @@ pub enum Notice {
 /// The whole state of the page. It is a handle: copies share the same signals.
 #[derive(Clone, Copy)]
 pub struct App {
-    /// The words and numbers of the reader's language.
-    pub words: RwSignal<Words>,
-    /// The tag of that language.
-    pub language: RwSignal<&'static str>,
-    /// The language whose words did not arrive.
-    pub language_missing: RwSignal<Option<&'static Language>>,
-    /// The page shown.
-    pub route: RwSignal<Route>,
+    /// What is known without any record.
+    pub front: Front,
     /// Everybody, by nickname.
     pub people: RwSignal<Vec<Person>>,
     /// Whose wall is shown.
@@ -100,8 +92,6 @@ pub struct App {
     pub finished: RwSignal<Option<(Visit, Session)>>,
     /// A slip on its way to its class.
     pub slip_text: RwSignal<String>,
-    /// A newer version of the page waits.
-    pub update_waits: RwSignal<bool>,
     /// The clock and the jump that somebody chose before the page knew who they are.
     pub wanted_clock: RwSignal<Option<(Device, Variant, Surface)>>,
     /// A film looked through frame by frame.
@@ -119,16 +109,21 @@ pub(super) struct Held {
     pub(super) real: Option<Box<Held>>,
 }
 
+impl std::ops::Deref for App {
+    type Target = Front;
+
+    fn deref(&self) -> &Front {
+        &self.front
+    }
+}
+
 impl App {
     /// Opens the store and reads what is there. A storage that does not answer is an error for the
     /// caller, who hands in memory then.
-    pub fn open(ports: Ports, speech: Speech, route: Route) -> Result<Self, StoreError> {
+    pub fn open(ports: Ports, front: Front) -> Result<Self, StoreError> {
         let (store, troubles) = Store::open(ports.shelf.clone())?;
         let app = Self {
-            words: RwSignal::new(speech.words),
-            language: RwSignal::new(speech.tag),
-            language_missing: RwSignal::new(None),
-            route: RwSignal::new(route),
+            front,
             people: RwSignal::new(Vec::new()),
             person_key: RwSignal::new(None),
             tests: RwSignal::new(Vec::new()),
@@ -150,7 +145,6 @@ impl App {
             visit: RwSignal::new(None),
             finished: RwSignal::new(None),
             slip_text: RwSignal::new(String::new()),
-            update_waits: RwSignal::new(false),
             wanted_clock: RwSignal::new(None),
             film: Film::new(ports.reel.clone(), ports.spawn),
             settings: RwSignal::new(Settings::default()),
@@ -297,19 +291,22 @@ impl App {
         self.progress.set(Some(progress));
     }
 
-    /// The words, and a wish to be told when they change.
-    pub fn w(self) -> Words {
-        self.words.get()
-    }
-
     /// The clock.
     pub fn now(self) -> Moment {
         (self.ports().now)()
     }
 
-    /// Leads to a page.
-    pub fn go(self, route: &Route) {
-        (self.ports().go)(&route.to_string());
+    /// Counts seconds and keeps the screen on, for as long as what it returns is held.
+    pub fn count_seconds(self) -> Box<dyn std::any::Any> {
+        (self.ports().every_second)(Box::new(move || {
+            self.beat.update(|beat| *beat = beat.wrapping_add(1));
+        }))
+    }
+
+    /// Keeps the draft, and lets no trouble of one page follow the person to the next.
+    pub fn leave_page(self) {
+        self.keep_draft_for_long();
+        self.leave_trouble_behind();
     }
 
     /// The person whose wall is shown.

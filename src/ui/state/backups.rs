@@ -8,7 +8,6 @@ use two_marks::history::{
     BACKUP_BYTES_MAX, Backup, BackupProblem, Conflict, JournalEntry, Preview, SaveError, SumCheck,
     read_backup, write_backup,
 };
-use two_marks::text::Language;
 
 use super::{App, FileText, Look, Notice, Shared};
 
@@ -153,21 +152,5 @@ impl App {
     pub fn choose_look(self, look: Look) {
         self.look.set(look);
         (self.ports().set_look)(look);
-    }
-
-    /// Chooses the language of the page. Until its words are there, the page stays as it is.
-    pub fn choose_language(self, language: &'static Language) {
-        let ports = self.ports();
-        (ports.keep_language)(language.tag);
-        let loading = (ports.load_language)(language.tag);
-        (ports.spawn)(Box::pin(async move {
-            let Some(speech) = loading.await else {
-                return self.language_missing.set(Some(language));
-            };
-            (ports.show_language)(&speech);
-            self.language_missing.set(None);
-            self.language.set(speech.tag);
-            self.words.set(speech.words);
-        }));
     }
 }

@@ -1,3 +1,4 @@
+use std::any::Any;
 use std::future::Future;
 use std::pin::Pin;
 use std::rc::Rc;
@@ -33,6 +34,9 @@ pub type Later<T> = Pin<Box<dyn Future<Output = T>>>;
 
 /// Reads the QR codes of the photo of an event, by lines.
 pub type ReadCodes = fn(leptos::ev::Event) -> Later<Option<String>>;
+
+/// Calls once a second, for as long as what it returns is held.
+pub type EverySecond = fn(Box<dyn Fn()>) -> Box<dyn Any>;
 
 /// What became of a picked file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -95,7 +99,7 @@ pub enum Shared {
     Refused,
 }
 
-/// What the page asks of the browser, given from outside so that state knows no browser.
+/// What the pages ask of the browser once records are at hand, given from outside so that state knows no browser.
 #[derive(Clone)]
 pub struct Ports {
     /// The store of record.
@@ -106,12 +110,6 @@ pub struct Ports {
     pub look: Look,
     /// Whether people of this locale measure in inches.
     pub prefers_inches: bool,
-    /// The words of a language by its tag; nothing when they do not arrive.
-    pub load_language: fn(&'static str) -> Later<Option<Speech>>,
-    /// Writes a language on the document.
-    pub show_language: fn(&Speech),
-    /// Keeps the choice of a language for the next start.
-    pub keep_language: fn(&str),
     /// The draft of this tab.
     pub draft: Shelf,
     /// The clock.
@@ -122,8 +120,6 @@ pub struct Ports {
     pub journal: Rc<dyn Fn(Vec<JournalEntry>) -> Later<bool>>,
     /// Does work while no other tab writes, where the browser can promise that.
     pub alone: fn(Box<dyn FnOnce()>),
-    /// Leads to an address.
-    pub go: fn(&str),
     /// Replaces the address.
     pub replace: fn(&str),
     /// Moves the focus to an element.
@@ -144,8 +140,8 @@ pub struct Ports {
     pub read_file: fn(event: leptos::ev::Event, most_bytes: u32) -> Option<Later<FileText>>,
     /// Keeps the look, and shows it.
     pub set_look: fn(Look),
-    /// Puts the newer version in place.
-    pub apply_update: fn(),
+    /// Calls once a second and keeps the screen on, for as long as what it returns is held.
+    pub every_second: EverySecond,
     /// Asks the browser to keep the storage; some ask the person.
     pub ask_to_keep: fn() -> Later<Keeping>,
     /// What the browser says about keeping the storage, without asking anybody.

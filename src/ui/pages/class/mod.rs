@@ -42,8 +42,7 @@ pub fn page(app: App, page: &ClassPage) -> Tree {
 }
 
 /// The title of a class page, for the window. The label of a class is its own business.
-pub fn title(app: App, page: &ClassPage) -> String {
-    let words = app.w();
+pub fn title(words: &Words, page: &ClassPage) -> String {
     match page {
         ClassPage::New => words.class_prepare(),
         ClassPage::Setup(_) => words.class_setup(),
