@@ -37,12 +37,14 @@ pub struct LegAnswer {
 }
 
 impl LegAnswer {
-    /// Whether nothing more needs to be asked.
-    pub const fn is_complete(self) -> bool {
+    /// The first thing that still needs to be asked.
+    pub const fn missing(self) -> Option<Question> {
         match self.worked {
-            None => false,
-            Some(false) => true,
-            Some(true) => self.kind.is_some() && self.days_ago.is_some() && self.part.is_some(),
+            None => Some(Question::LegWork),
+            Some(true) if self.kind.is_none() => Some(Question::LegWorkKind),
+            Some(true) if self.days_ago.is_none() => Some(Question::LegWorkDay),
+            Some(true) if self.part.is_none() => Some(Question::LegWorkPart),
+            Some(_) => None,
         }
     }
 
@@ -66,13 +68,39 @@ pub enum StopReason {
     DayFull,
 }
 
+/// A question of the ready check, in the order of the page.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Question {
+    /// Pain, fever, chest trouble or dizzy today?
+    Unwell,
+    /// Does anything of the list fit?
+    Fits,
+    /// For the young: an adult is near.
+    AdultNear,
+    /// Hard leg work in the last days?
+    LegWork,
+    /// What kind it was.
+    LegWorkKind,
+    /// Which day it was.
+    LegWorkDay,
+    /// What time of the day it was.
+    LegWorkPart,
+    /// The look around.
+    LookAround,
+}
+
 /// What the ready check comes to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ReadyOutcome {
     /// No test today.
     Stop(StopReason),
-    /// So many answers are missing.
-    Missing(u32),
+    /// Answers are missing.
+    Missing {
+        /// How many.
+        count: u32,
+        /// The uppermost of them.
+        first: Question,
+    },
     /// All is answered.
     Judged {
         /// Whether the legs are rested.
@@ -101,15 +129,16 @@ impl Answers {
             return ReadyOutcome::Stop(StopReason::DayFull);
         }
         let open = [
-            self.unwell.is_none(),
-            self.fits.is_none(),
-            age.needs_adult_present() && !self.adult_near,
-            !self.legs.is_complete(),
-            !self.looked,
+            self.unwell.is_none().then_some(Question::Unwell),
+            self.fits.is_none().then_some(Question::Fits),
+            (age.needs_adult_present() && !self.adult_near).then_some(Question::AdultNear),
+            self.legs.missing(),
+            (!self.looked).then_some(Question::LookAround),
         ];
-        let missing = open.into_iter().filter(|open| *open).count();
-        if missing > 0 {
-            return ReadyOutcome::Missing(u32::try_from(missing).unwrap_or(u32::MAX));
+        let missing: Vec<_> = open.into_iter().flatten().collect();
+        if let Some(&first) = missing.first() {
+            let count = u32::try_from(missing.len()).unwrap_or(u32::MAX);
+            return ReadyOutcome::Missing { count, first };
         }
         ReadyOutcome::Judged {
             verdict: after_leg_work(self.legs.leg_work(now), age, now),
@@ -137,7 +166,7 @@ mod tests {
     #[test]
     fn nothing_is_preset() {
         let outcome = Answers::default().outcome(TEEN, NOW, 0, &[]);
-        assert_eq!(outcome, ReadyOutcome::Missing(4));
+        assert_eq!(outcome, ReadyOutcome::Missing { count: 4, first: Question::Unwell });
     }
 
     #[test]
@@ -157,7 +186,8 @@ mod tests {
     #[test]
     fn the_young_need_an_adult_near() {
         let child = Age::Group(AgeGroup::Under12);
-        assert_eq!(WELL.outcome(child, NOW, 0, &[]), ReadyOutcome::Missing(1));
+        let missing = ReadyOutcome::Missing { count: 1, first: Question::AdultNear };
+        assert_eq!(WELL.outcome(child, NOW, 0, &[]), missing);
         let near = Answers { adult_near: true, ..WELL };
         assert!(matches!(near.outcome(child, NOW, 0, &[]), ReadyOutcome::Judged { .. }));
     }
@@ -174,8 +204,14 @@ mod tests {
             kind: Some(LegWorkKind::Match),
             ..LegAnswer::default()
         };
-        let answers = Answers { legs: half, ..WELL };
-        assert_eq!(answers.outcome(TEEN, NOW, 0, &[]), ReadyOutcome::Missing(1));
+        let first = |legs| match (Answers { legs, ..WELL }).outcome(TEEN, NOW, 0, &[]) {
+            ReadyOutcome::Missing { count: 1, first } => first,
+            outcome => panic!("one is missing: {outcome:?}"),
+        };
+        assert_eq!(first(LegAnswer { kind: None, ..half }), Question::LegWorkKind);
+        assert_eq!(first(half), Question::LegWorkDay);
+        assert_eq!(first(LegAnswer { days_ago: Some(1), ..half }), Question::LegWorkPart);
+        assert_eq!(first(LegAnswer::default()), Question::LegWork);
         let legs = LegAnswer { days_ago: Some(1), part: Some(PartOfDay::Evening), ..half };
         let outcome = Answers { legs, ..WELL }.outcome(TEEN, NOW, 0, &[]);
         let ReadyOutcome::Judged { verdict, .. } = outcome else {

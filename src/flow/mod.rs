@@ -14,7 +14,7 @@ mod progress;
 mod rest;
 mod warm_up;
 
-pub use answers::{Answers, LegAnswer, ReadyOutcome, StopReason};
+pub use answers::{Answers, LegAnswer, Question, ReadyOutcome, StopReason};
 pub use form::{FIRST_APPROACH, TestForm, TrialField, give_test};
 pub use form_checks::{Finding, FormContext, FormPlace, FormProblem};
 pub use form_field::{MassField, ReadingField};

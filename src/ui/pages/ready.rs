@@ -1,6 +1,6 @@
 use crate::ui::prelude::*;
 
-use two_marks::flow::{Answers, LegAnswer, ReadyOutcome, StopReason};
+use two_marks::flow::{Answers, LegAnswer, Question, ReadyOutcome, StopReason};
 use two_marks::quantity::JumpHeight;
 use two_marks::ready::{LegWorkKind, PartOfDay, Verdict, WeekLimit};
 use two_marks::share::Route;
@@ -190,14 +190,17 @@ fn look(app: App) -> Tree {
         answer(app, |answers| answers.looked),
         move |on| app.answer(|answers| answers.looked = on),
     );
+    // Time in the air needs no wall.
+    let wall = (!app.is_clock()).then(|| words.ready_look_wall());
+    let climb = (!app.is_clock()).then(|| words.ready_look_climb());
     let lines = [
-        words.ready_look_wall(),
-        words.ready_look_floor(),
-        words.ready_look_high(),
-        words.ready_look_shoes(),
-        words.ready_look_climb(),
+        wall,
+        Some(words.ready_look_floor()),
+        Some(words.ready_look_high()),
+        Some(words.ready_look_shoes()),
+        climb,
     ];
-    let lines: Vec<_> = lines.into_iter().map(|line| view! { <li>{line}</li> }).collect();
+    let lines: Vec<_> = lines.into_iter().flatten().map(|line| view! { <li>{line}</li> }).collect();
     view! {
         <section class="pad stack">
             <h2>{words.ready_look()}</h2>
@@ -214,8 +217,8 @@ fn outcome(app: App) -> Tree {
     let left = u32::try_from(shown.jumps_left).unwrap_or(0);
     match shown.outcome {
         ReadyOutcome::Stop(reason) => stop(&words, reason),
-        ReadyOutcome::Missing(missing) => view! {
-            <p class="strong">{words.ready_missing(missing)}</p>
+        ReadyOutcome::Missing { count, .. } => view! {
+            <p class="strong">{words.ready_missing(count)}</p>
             <p class="small">{words.jumps_left_today(left)}</p>
         }
         .into_tree(),
@@ -236,6 +239,20 @@ fn outcome(app: App) -> Tree {
     }
 }
 
+/// The part of the page that takes the focus for a question.
+fn place_of(question: Question) -> &'static str {
+    match question {
+        Question::Unwell => "unwell-0",
+        Question::Fits => "fits-0",
+        Question::AdultNear => "adult-near",
+        Question::LegWork => "legs-0",
+        Question::LegWorkKind => "leg-kind-0",
+        Question::LegWorkDay => "leg-day-0",
+        Question::LegWorkPart => "leg-part-0",
+        Question::LookAround => "looked",
+    }
+}
+
 fn stop(words: &Words, reason: StopReason) -> Tree {
     let (title, why) = match reason {
         StopReason::Unwell => (words.ready_stop(), words.ready_stop_note()),
@@ -252,9 +269,11 @@ fn way_on(app: App) -> Tree {
             let home = words.go_home();
             floor(act(move || home.clone(), move || app.go(&Route::Home)))
         }
-        ReadyOutcome::Missing(_) => {
-            let note = words.ready_missing_note();
-            floor(view! { <p class="floor__note">{note}</p> })
+        ReadyOutcome::Missing { first, .. } => {
+            let at = place_of(first);
+            floor(button(words.ready_missing_show(), move || {
+                (app.ports().focus)(at);
+            }))
         }
         ReadyOutcome::Judged { verdict: Verdict::Wait { until, .. }, .. } => {
             let remind = words.ready_calendar();
