@@ -26,6 +26,13 @@ pub enum Verdict {
     Unreadable(SlipProblem),
 }
 
+impl Verdict {
+    /// Whether there is something to take over, by some rule.
+    pub const fn may_be_taken(self) -> bool {
+        matches!(self, Self::New | Self::Retake | Self::OtherDevice)
+    }
+}
+
 /// One slip of a text, looked at.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Arrival {

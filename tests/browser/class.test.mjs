@@ -300,6 +300,9 @@ test("slip after slip before the camera goes into the preview, and the camera is
     await show(second);
     await said(/Number 2\b.*Here already/);
     await page.getByText("0 new results.").waitFor();
+    // Nothing is left to take over, and nothing offers to.
+    await page.getByRole("link", { name: "Back to the class" }).waitFor();
+    assert.equal(await page.getByRole("button", { name: "Take these over" }).count(), 0);
 
     await press(page, "Stop the camera");
     await page.getByRole("button", { name: "Read codes with the camera" }).waitFor();
@@ -308,7 +311,7 @@ test("slip after slip before the camera goes into the preview, and the camera is
     await press(page, "Read codes with the camera");
     await page.getByRole("button", { name: "Stop the camera" }).waitFor();
     assert.equal(await live(), 1);
-    await follow(page, "Back");
+    await follow(page, "Back to the class");
     assert.equal(await live(), 0);
     const rows = await tableOf(page);
     assert.deepEqual(rows.slice(0, 2).map((row) => row[1]), [bestOf(1), bestOf(2)]);
@@ -418,6 +421,15 @@ test("at the station: a question, later, another role, not all trials, taking ba
   await number(1);
   await type("201");
   await number(5);
+  // With real keys: one way into the field, then digits and Enter from number to number.
+  await page.locator("#station-entry").focus();
+  await page.keyboard.type("210");
+  await page.keyboard.press("Enter");
+  await number(6);
+  await page.waitForFunction(() => document.activeElement.id === "station-entry");
+  await page.keyboard.type("211");
+  await page.keyboard.press("Enter");
+  await number(7);
   await follow(page, "Back");
   const rows = await tableOf(page);
   assert.deepEqual(rows.slice(0, 3).map((row) => row[4]), ["not all trials", "other role", "not all trials"]);

@@ -77,7 +77,7 @@ pub fn page(app: App, class: Class) -> Tree {
             </div>
         </main>
         {move || {
-            if seen.with(Vec::is_empty) {
+            if !seen.with(|seen| seen.iter().any(|one| one.verdict.may_be_taken())) {
                 floor(act_link(app.w().class_back(), to(back.clone())))
             } else {
                 let (label, take) = (take_label.clone(), take.clone());

@@ -112,7 +112,8 @@ fn trust_view(words: &Words, class: &Class, trust: Trust) -> Tree {
     let said = |cm: f64| words.exact_number(Length::from_cm(cm), unit);
     let ends = trust.typical_error_interval_cm;
     let error = words.class_error(
-        &said(trust.typical_error_cm),
+        // Rounded, and never nought: few readings that happen to agree prove no certainty.
+        &words.spread_number(Length::from_cm(trust.typical_error_cm), unit),
         &said(ends.low),
         &said(ends.high),
         &words.unit_sign(unit),

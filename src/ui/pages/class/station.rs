@@ -1,6 +1,8 @@
 use crate::ui::prelude::*;
 
 use chrono::NaiveDate;
+use leptos::html::Input;
+use leptos::prelude::SetValue;
 use two_marks::class::{Order, Queue, StationDraft, Step, Task, station_day};
 use two_marks::flow::Judged;
 use two_marks::history::Class;
@@ -28,6 +30,7 @@ struct Station {
     tried: RwSignal<bool>,
     last: RwSignal<Option<Step>>,
     step: Memo<Option<Step>>,
+    by_keyboard: StoredValue<bool>,
 }
 
 /// The queue at the wall: one number, one reading, giant keys.
@@ -60,6 +63,7 @@ pub fn page(app: App, class: Class) -> Tree {
         tried: RwSignal::new(false),
         last: RwSignal::new(None),
         step,
+        by_keyboard: StoredValue::new(false),
     };
     let title = words.class_station();
     view! {
@@ -103,6 +107,14 @@ fn turn(app: App, station: Station, step: Step) -> Tree {
             .with(|typed| app.judged_at_station(&class, station.day.get_untracked(), step, typed))
     });
     let said = task(&words, step.task);
+    // The giant keys are for fingers; who types with real keys goes on typing at the next number.
+    let entry = NodeRef::<Input>::new();
+    Effect::new(move |_| {
+        if let Some(field) = entry.get().filter(|_| station.by_keyboard.get_value()) {
+            // A field that has just gone is no place for the focus anyway.
+            let _ = field.focus();
+        }
+    });
     view! {
         <div class="station__who" role="status">
             <p class="station__number">{words.class_number(&step.number.to_string())}</p>
@@ -110,9 +122,26 @@ fn turn(app: App, station: Station, step: Step) -> Tree {
         </div>
         <section class="dado pad stack">
             <p class="station__entry">
-                <output id="station-entry" aria-label=said>
-                    {move || station.typed.get()}
-                </output>
+                <input
+                    node_ref=entry
+                    id="station-entry"
+                    type="text"
+                    inputmode="none"
+                    autocomplete="off"
+                    aria-label=said
+                    prop:value=move || station.typed.get()
+                    on:input=move |event| {
+                        station.tried.set(false);
+                        station.typed.set(event_target_value(&event));
+                    }
+                    on:keydown=move |event| {
+                        if event.key() == "Enter" {
+                            event.prevent_default();
+                            station.by_keyboard.set_value(true);
+                            keep(app, station, step);
+                        }
+                    }
+                />
                 <span>{words.unit_sign(unit)}</span>
             </p>
             {move || problem(app, station, &judged.get())}
@@ -206,6 +235,7 @@ fn keys(app: App, station: Station) -> Tree {
     let division = station.class.with_value(|class| class.setup.division);
     let press = move |digit: &'static str| {
         station.tried.set(false);
+        station.by_keyboard.set_value(false);
         station.typed.update(|typed| typed.push_str(digit));
     };
     let digits: Vec<_> = ["1", "2", "3", "4", "5", "6", "7", "8", "9", "0"]
