@@ -11,6 +11,7 @@ import {
   arrived,
   assertAccessible,
   choose,
+  fill,
   follow,
   mounted,
   press,
@@ -197,11 +198,35 @@ test("the blank form for one person fits on two sheets", async () => {
     await page.goto(`${here.host.url}#/paper`);
     await mounted(page);
     await follow(page, "Open the blank form");
-    await heading(page, "Jump test on paper");
+    // A document of its own, which needs no program: there is no part of one to wait for.
+    await page.getByRole("heading", { level: 1, name: "Jump test on paper" }).waitFor();
     for (const { format } of PAPERS) {
       const pdf = await printed(page, folder, format);
       assert.equal(sheetSizes(pdf).length, 2, `sheets of ${format}`);
       assert.match(wordsOf(pdf), /Standing reach, from the floor/);
+    }
+  } finally {
+    await context.close();
+    release();
+  }
+});
+
+test("the sheet of a class of thirty fits on one sheet", async () => {
+  const { folder, release } = scratch();
+  const { page, context } = await open();
+  try {
+    await page.goto(`${here.host.url}#/class`);
+    await mounted(page);
+    await follow(page, "Prepare a class");
+    await fill(page, "What is the class called?", "Class 8B");
+    await press(page, "Prepare a class");
+    await follow(page, "Sheet to print");
+    await heading(page, "Class 8B");
+    for (const { format } of PAPERS) {
+      const pdf = await printed(page, folder, format);
+      assert.equal(sheetSizes(pdf).length, 1, `sheets of ${format}`);
+      assert.match(wordsOf(pdf), /\b30\b/);
+      assert.match(wordsOf(pdf), /Not for grading/);
     }
   } finally {
     await context.close();
@@ -215,7 +240,12 @@ test("a result prints light, with its readings and without controls, whatever th
   try {
     await page.addInitScript(() => localStorage.setItem("two-marks/theme", '"dark"'));
     await savedTest(page, here.host.url);
+    await page.getByRole("radio", { name: "Boys and men" }).click();
+    await page.locator(".bands li").first().waitFor();
+    const letter = await printed(page, folder, "Letter");
+    assert.equal(sheetSizes(letter).length, 1, "sheets of Letter");
     const pdf = await printed(page, folder, "A4");
+    assert.equal(sheetSizes(pdf).length, 1, "sheets of A4");
     const words = wordsOf(pdf);
     for (const told of [/Your best today: 43\.5/, /Your usual jump: 42\.0/, /224\.5/]) {
       assert.match(words, told);

@@ -46,7 +46,7 @@ pub(super) fn section(app: App, test: &Test) -> Tree {
         })
         .collect();
     view! {
-        <section class="pad stack">
+        <section class="on-screen pad stack">
             <h2>{words.more_title()}</h2>
             {run_up}
             <div class="row">{ways}</div>
