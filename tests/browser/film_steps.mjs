@@ -41,7 +41,7 @@ export const still = (page) =>
     () => document.querySelector("#film-at")?.dataset.busy === "false",
     undefined,
     // A browser without frame times looks again and again, the longer the busier the computer.
-    { timeout: 300_000 },
+    { timeout: 900_000 },
   );
 
 /** Opens a film and waits for its first frame. */

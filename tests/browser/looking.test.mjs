@@ -23,11 +23,21 @@ const forgetFrameTimes = () => {
   delete HTMLVideoElement.prototype.requestVideoFrameCallback;
 };
 
+/** Looking through a film keeps the computer busy: a busy one may take minutes where half a minute is
+ * common. How long it takes is no matter of this test. */
+const PATIENCE_MS = 900_000;
+
+async function openPatient() {
+  const { page } = await open();
+  page.setDefaultTimeout(PATIENCE_MS);
+  return page;
+}
+
 // The frames are told by the picture alone: the slowest film, the fastest, and slow motion undone.
 const LOOKED_AT = ["even-30.mp4", "even-240.mp4", "slow-240-as-30.mp4"];
 for (const [name, rate, speed] of RATES.filter(([name]) => LOOKED_AT.includes(name))) {
   test(`without frame times the true height lies in the wider band of ${name}`, async (t) => {
-    const { page } = await open();
+    const page = await openPatient();
     await page.addInitScript(forgetFrameTimes);
     await toFilm(page, here.host.url);
     await openFilm(page, name);
@@ -42,7 +52,7 @@ for (const [name, rate, speed] of RATES.filter(([name]) => LOOKED_AT.includes(na
 }
 
 test("without frame times and with blanked pixels a film is refused in words", async () => {
-  const { page } = await open();
+  const page = await openPatient();
   await page.addInitScript(forgetFrameTimes);
   await page.addInitScript(() => {
     CanvasRenderingContext2D.prototype.getImageData = (x, y, wide, high) =>
