@@ -117,7 +117,10 @@ impl Words {
                 unit: &self.two_things(&sign, &self.result_best_today()),
                 usual: &usual_words.unwrap_or_default(),
                 jump_mark: &self.result_mark_word(),
-                jump_mark_number: &self.exact_number(reach.unwrap_or_default() + best, unit),
+                jump_mark_number: &reach.map_or_else(
+                    || self.length_number(best, unit),
+                    |reach| self.exact_number(reach + best, unit),
+                ),
                 reach_number: &self.exact_number(reach.unwrap_or(Length::ZERO), unit),
                 reach: &self.result_reach_mark(),
                 reference: "",

@@ -44,6 +44,65 @@ test("from floor heights in centimetres, and still there after a reload", async 
   assert.ok(served.length > 0 && served.every((line) => !line.includes("result")));
 });
 
+test("a doubtful jump typed last is asked about before the readings, never left out unseen", async () => {
+  const { page } = await open();
+  const person = await firstOpen(page, here.host.url);
+  await passReady(person);
+  await person.press("Go to the reach");
+  for (const reach of ["224", "225", "224.5"]) await keep(page, reach);
+  await press(page, "Go on to the jumps");
+  await page.getByRole("button", { name: "No", exact: true }).click();
+  for (const mark of ["265", "266", "266"]) await keep(page, mark);
+  await page.locator("#main-action", { hasText: "Check the readings" }).waitFor();
+  // Far above the other jumps: a question, and no way past it.
+  await page.locator("#entry").fill("300");
+  await page.locator("#main-action", { hasText: "Keep trial 4" }).waitFor();
+  await press(page, "Finish");
+  await page.getByRole("button", { name: "It is right" }).waitFor();
+  assert.match(page.url(), /#\/jumps$/);
+  await press(page, "It is right");
+  await press(page, "Finish");
+  await heading(page, "Check the readings");
+  const kept = await page.locator("main").innerText();
+  assert.match(kept, /Trial 4\D+300/);
+});
+
+test("what is missing is shown, and a change that was begun can be given up", async () => {
+  const { page } = await open();
+  const person = await firstOpen(page, here.host.url);
+  await person.press("Go to the ready check");
+  await heading(page, "Ready check");
+  const shown = async (id) => {
+    await press(page, "Show what is missing");
+    await page.waitForFunction((id) => document.activeElement.id === id, id);
+  };
+  await shown("unwell-0");
+  await person.no("unwell");
+  await person.no("fits");
+  await shown("legs-0");
+  await page.locator("#legs-1").click();
+  await shown("leg-kind-0");
+  await person.no("legs");
+  await shown("looked");
+  await person.tick("All of this is true");
+  await person.press("Go to warm-up");
+  await person.press("I am warm");
+  await person.press("Go to the reach");
+  for (const reach of ["224", "225", "224.5"]) await keep(page, reach);
+  await press(page, "Go on to the jumps");
+  await page.getByRole("button", { name: "No", exact: true }).click();
+  for (const mark of ["265", "266", "266"]) await keep(page, mark);
+  await press(page, "Check the readings");
+  await heading(page, "Check the readings");
+  await page.locator(".reading", { hasText: "Trial 2" }).click();
+  await page.locator("#entry").fill("270");
+  await press(page, "Leave it as it was");
+  await press(page, "Check the readings");
+  await heading(page, "Check the readings");
+  const readings = await page.locator(".reading").allInnerTexts();
+  assert.ok(readings.some((text) => /266/.test(text)) && !readings.some((text) => /270/.test(text)));
+});
+
 test("fourteen taps at most to the first reach, and no health answer preset", async () => {
   const { page } = await open();
   const person = await firstOpen(page, here.host.url);

@@ -2,11 +2,10 @@ use crate::ui::prelude::*;
 
 use two_marks::assess::{Rough, rough};
 use two_marks::measure::{Outcome, Reach, Trial};
-use two_marks::quantity::Reading;
 use two_marks::share::Route;
 use two_marks::text::Words;
 
-use super::common::step_head;
+use super::common::{shown_name, step_head};
 use crate::ui::components::{Icon, act, act_link, floor, notice};
 use crate::ui::state::App;
 
@@ -29,13 +28,16 @@ pub fn page(app: App) -> Tree {
 
 fn who_and_what(app: App) -> Tree {
     let words = app.w();
-    let name = app.person().map(|person| person.nickname).unwrap_or_default();
+    // A class's number was chosen with its link, and is changed there.
+    let change = (!app.is_visiting()).then(|| {
+        view! { <a href=Route::Who.to_string()>{words.check_wrong_person()}</a> }
+    });
     view! {
         <dl class="pairs">
             <dt>{words.check_person()}</dt>
             <dd>
-                {name} " "
-                <a href=Route::Who.to_string()>{words.check_wrong_person()}</a>
+                {shown_name(app)} " "
+                {change}
             </dd>
             <dt>{words.check_kind()}</dt>
             <dd>{words.test_kind(app.trend_key())}</dd>
@@ -95,8 +97,8 @@ fn trials(app: App) -> Tree {
                 }
                 (_, Outcome::Counted(height)) => {
                     let height = words.check_trial_height(&words.length(height.0, unit));
-                    match reading_of(trial) {
-                        Some(reading) => words.two_things(&words.reading(reading), &height),
+                    match read_as(&words, trial) {
+                        Some(read) => words.two_things(&read, &height),
                         None => height,
                     }
                 }
@@ -122,11 +124,12 @@ fn place(words: &Words, from_zero: usize) -> String {
     words.locale().decimal(i64::try_from(from_zero + 1).unwrap_or(1), 0)
 }
 
-fn reading_of(trial: Trial) -> Option<Reading> {
+/// What was read, where it is not the height itself: saying that twice helps nobody.
+fn read_as(words: &Words, trial: Trial) -> Option<String> {
     match trial {
-        Trial::FloorMark(reading) => Some(reading),
-        // The distance is the height itself: saying it twice helps nobody.
-        Trial::MarkDistance(_) | Trial::FlightTime(_) | Trial::Foul(_) => None,
+        Trial::FloorMark(reading) => Some(words.reading(reading)),
+        Trial::FlightTime(time) => Some(words.flight_time(time)),
+        Trial::MarkDistance(_) | Trial::Foul(_) => None,
     }
 }
 
@@ -146,7 +149,9 @@ fn notes(app: App) -> Tree {
     let words = app.w();
     let (now, age) = (app.now(), app.age());
     let tired = app.of_progress(|progress| progress.tired(age, now).is_noted()).unwrap_or(false);
-    let reasons = app.of_progress(|progress| rough(&progress.session)).unwrap_or_default();
+    let mut reasons = app.of_progress(|progress| rough(&progress.session)).unwrap_or_default();
+    // A class is measured as it was set up: one reach each is normal there.
+    reasons.retain(|reason| *reason != Rough::FewReaches || !app.is_visiting());
     let tired = tired.then(|| notice(Icon::Flag, words.check_tired()));
     let rough = (!reasons.is_empty()).then(|| {
         let why: Vec<_> = reasons

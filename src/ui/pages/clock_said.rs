@@ -2,7 +2,7 @@
 
 use crate::ui::prelude::*;
 
-use two_marks::assess::{Gain, gains as gains_of};
+use two_marks::assess::{Assessment, Gain, gains as gains_of};
 use two_marks::history::Test;
 use two_marks::measure::{Device, nudged_time, parse_flight_time, takeoff_speed_m_s};
 use two_marks::quantity::Unit;
@@ -102,7 +102,7 @@ pub(super) fn gains(app: App, device: Device) -> Tree {
 }
 
 /// Lines of a result that only time in the air has; nothing for the wall.
-pub(super) fn result_lines(app: App, test: &Test, unit: Unit) -> Tree {
+pub(super) fn result_lines(app: App, test: &Test, assessed: &Assessment, unit: Unit) -> Tree {
     let session = &test.session;
     if !session.key.device.is_clock() {
         return Tree::Nothing;
@@ -115,6 +115,8 @@ pub(super) fn result_lines(app: App, test: &Test, unit: Unit) -> Tree {
         let off = words.spread(session.frame_error_max(), unit);
         words.clock_result_frames(&per_s, &off)
     });
+    let by_sex = &assessed.placements.by_sex;
+    let is_placed = by_sex.iter().any(|placement| !placement.standings.is_empty());
     let coarse = session.is_too_coarse_for_trend().then(|| words.clock_no_trend());
     let lines = [
         speed,
@@ -122,7 +124,7 @@ pub(super) fn result_lines(app: App, test: &Test, unit: Unit) -> Tree {
         coarse,
         Some(words.clock_result_apart()),
         Some(words.clock_result_posture()),
-        Some(words.clock_result_survey()),
+        is_placed.then(|| words.clock_result_survey()),
     ];
     let lines: Vec<_> = lines.into_iter().flatten().map(|line| view! { <li>{line}</li> }).collect();
     view! {

@@ -95,7 +95,8 @@ fn advice(app: App) -> Tree {
 /// What each column says: its mark and its label.
 fn columns(app: App, words: &Words) -> Vec<(TrialMark, String)> {
     let unit = app.unit();
-    let said = |height: Length| words.exact_number(height, unit);
+    // Rounded as on every other page: one height must not read differently on two of them.
+    let said = |height: Length| words.length_number(height, unit);
     let outcomes = app.of_progress(|progress| progress.session.outcomes()).unwrap_or_default();
     let mut columns: Vec<_> = outcomes
         .into_iter()
@@ -261,7 +262,9 @@ fn stretch_verdict(app: App) -> Tree {
 
 fn rest(app: App) -> Tree {
     let words = app.w();
-    if app.of_progress(|progress| progress.jumped_at.is_none()).unwrap_or(true) {
+    let has_jumped = app.of_progress(|progress| progress.jumped_at.is_some()).unwrap_or(false);
+    // After the last jump there is nothing to rest for.
+    if !has_jumped || !app.may_jump_again() {
         return Tree::Nothing;
     }
     let left = Memo::new(move |_| {
@@ -429,7 +432,8 @@ fn way_on(app: App, over: RwSignal<Over>) -> Tree {
     let keep =
         if is_changing(app) { words.jumps_keep_change(&shown) } else { words.jumps_keep(&shown) };
     // Once the heights stop rising, finishing is the main thing; jumping on stays possible.
-    let done_first = matches!(advice, Advice::Enough) && app.typed_height().is_none();
+    let is_typed = app.of_progress(|progress| !progress.typed.trim().is_empty()) == Some(true);
+    let done_first = matches!(advice, Advice::Enough) && !is_typed;
     if complete && done_first && !is_changing(app) {
         return floor(view! {
             {act(move || to_check.clone(), move || app.go(&Route::Check))}
@@ -437,9 +441,12 @@ fn way_on(app: App, over: RwSignal<Over>) -> Tree {
         });
     }
     let finish = (complete && !is_changing(app))
-        .then(|| button(words.jumps_finish(), move || app.go(&Route::Check)));
+        .then(|| button(words.jumps_finish(), move || app.finish_trials()));
+    let leave =
+        is_changing(app).then(|| button(words.form_cancel(), move || app.leave_trial_change()));
     floor(view! {
         {act(move || keep.clone(), move || app.keep_typed_trial())}
         {finish}
+        {leave}
     })
 }

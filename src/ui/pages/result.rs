@@ -109,9 +109,10 @@ fn wall(app: App, test: &Test, assessed: &Assessment, unit: Unit, place: RwSigna
             )
         });
         let usual_words = usual_words.unwrap_or_default();
-        let mark = reach.map_or(best.0, |reach| reach + best.0);
-        let (number, mark_number) =
-            (words.length_number(best.0, unit), words.exact_number(mark, unit));
+        let number = words.length_number(best.0, unit);
+        // Without a reach the mark stands at the height itself, and so says the same.
+        let mark = reach.map(|reach| words.exact_number(reach + best.0, unit));
+        let mark_number = mark.unwrap_or_else(|| number.clone());
         let reach_number = words.exact_number(reach.unwrap_or(Length::ZERO), unit);
         let unit_words = words.two_things(&words.unit_sign(unit), &words.result_best_today());
         let is_clock = session.key.device.is_clock();
@@ -242,7 +243,7 @@ fn sentences(app: App, test: &Test, assessed: &Assessment, unit: Unit) -> Tree {
             <p class="lead strong">{best}</p>
             <p>{usual}</p>
             <p class="soft">{words.test_kind(test.session.key)}</p>
-            {super::clock_said::result_lines(app, test, unit)}
+            {super::clock_said::result_lines(app, test, assessed, unit)}
             {tired}
             {rough}
             {practice}

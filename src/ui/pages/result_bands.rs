@@ -51,7 +51,8 @@ pub(super) fn beside_wall(app: App, assessed: &Assessment, unit: Unit, place: us
     let Some(standing) = standings(assessed).get(place).copied() else {
         let reason = reason(assessed);
         let title = reason.map(|reason| words.no_position(reason)).unwrap_or_default();
-        let head = words.result_no_table();
+        // Before anybody asked for a table, none is missing.
+        let head = reason.map(|_| words.result_no_table()).unwrap_or_default();
         return Beside { head, title, tape: None, said: None, at: Length::ZERO };
     };
     let said = words.standing(&standing, unit);

@@ -2,7 +2,7 @@
 
 use crate::ui::prelude::*;
 
-use two_marks::assess::touch::{Fingertip, REACH_FRESH_DAYS, Target, newest_of};
+use two_marks::assess::touch::{Fingertip, Purpose, REACH_FRESH_DAYS, Target, newest_of};
 use two_marks::chart::{Frame, TouchWall, TouchWords, touch_wall};
 use two_marks::history::Test;
 use two_marks::measure::{Problem, parse_reading};
@@ -165,6 +165,10 @@ fn wall(app: App, fingertip: &Fingertip, target: Target, unit: Unit, prefix: &'s
     let reach = fingertip.standing_reach;
     let (usual, best) = (reach + fingertip.usual.0, reach + fingertip.best.0);
     let (spread, height) = (fingertip.single_go_sd(), target.height());
+    // The same as the words say of touching it, which is a little over the edge.
+    let needs = fingertip.needs(target);
+    let touch = needs.iter().find(|need| need.purpose == Purpose::Touch).map(|need| need.missing);
+    let missing = touch.unwrap_or_else(|| (height - usual).max(Length::ZERO));
     let say = move |length: Length| app.w().length(length, unit);
     let sentence =
         words.touch_picture(&say(usual), &say(usual - spread), &say(usual + spread), &say(height));
@@ -174,7 +178,6 @@ fn wall(app: App, fingertip: &Fingertip, target: Target, unit: Unit, prefix: &'s
     };
     let draw = move |frame: Frame| {
         let words = app.w();
-        let missing = (height - usual).max(Length::ZERO);
         let missing = (missing > Length::ZERO).then(|| words.touch_missing_word(&say(missing)));
         touch_wall(&TouchWall {
             frame,

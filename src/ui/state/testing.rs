@@ -350,6 +350,19 @@ impl App {
         }
     }
 
+    /// Goes on to the readings. A number that was typed and not kept is kept first, or asked about:
+    /// it must not be left behind unseen.
+    pub fn finish_trials(self) {
+        let is_typed = || self.of_progress(|progress| !progress.typed.trim().is_empty());
+        if is_typed() == Some(true) {
+            self.keep_typed_trial();
+            if is_typed() == Some(true) {
+                return;
+            }
+        }
+        self.go(&Route::Check);
+    }
+
     fn refuse_entry(self) {
         self.tried.set(true);
         (self.ports().focus)("entry");
@@ -397,6 +410,12 @@ impl App {
         let words = self.words.get_untracked();
         self.reset_entry();
         self.edit(|progress| progress.change_trial(at, |reading| words.entry_text(reading)));
+    }
+
+    /// Gives up the change of a trial: it stays as it was.
+    pub fn leave_trial_change(self) {
+        self.reset_entry();
+        self.edit(Progress::clear_typed);
     }
 
     /// Opens a reach for a change.
