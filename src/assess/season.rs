@@ -3,7 +3,7 @@
 use chrono::{Months, NaiveDate};
 
 use super::practice::is_practice;
-use super::reach::{ReachDoubt, reach_doubt};
+use super::reach::{ReachDoubt, reach_before, reach_doubt};
 use super::season_bands::{AgeBands, BandChoice, age_bands};
 use super::{
     Growing, age_on_day, conditions, growing, own_heights_cm, rough, score_of, spread_from,
@@ -280,12 +280,15 @@ fn told(
     }
 }
 
+/// The tests come oldest first, so that only the nearest one with a reach of its own is looked at before
+/// each: a long season is read in one pass.
 fn reach_doubts(person: &Person, tests: &[&Test]) -> Vec<(NaiveDate, ReachDoubt)> {
-    let doubt = |test: &&Test| {
-        let doubt = reach_doubt(test, person, tests.iter().copied())?;
-        Some((test.date, doubt))
+    let doubt = |(place, test): (usize, &&Test)| {
+        let mut before = tests.iter().take(place).rev().copied();
+        let nearest = before.find(|other| reach_before(test, [*other]).is_some());
+        Some((test.date, reach_doubt(test, person, nearest)?))
     };
-    tests.iter().filter_map(doubt).collect()
+    tests.iter().enumerate().filter_map(doubt).collect()
 }
 
 /// The first day of a span.

@@ -75,7 +75,7 @@ pub fn quantile(values: &[f64], p: f64) -> Option<f64> {
 }
 
 /// The same rule for values that are already in order.
-pub(super) fn quantile_of_sorted(ascending: &[f64], p: f64) -> Option<f64> {
+fn quantile_of_sorted(ascending: &[f64], p: f64) -> Option<f64> {
     let position = (ascending.len().checked_sub(1)?) as f64 * p;
     let below = position.floor();
     let index = to_index(below)?;
