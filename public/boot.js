@@ -58,7 +58,8 @@ start().then(
     else window.addEventListener("load", keepOffline);
   },
   (error) => {
-    // crash.js tells an old browser from a broken line.
+    // crash.js tells an old browser from a broken line. It may come later than this.
+    document.documentElement.setAttribute("data-no-start", "yes");
     window.dispatchEvent(new CustomEvent("two-marks:no-start", { detail: String(error) }));
   },
 );

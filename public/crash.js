@@ -131,8 +131,11 @@
   });
 
   var able = "noModule" in document.createElement("script") && typeof WebAssembly === "object";
-  window.addEventListener("two-marks:no-start", function () {
+  function noStart() {
     show(able ? "broken-load" : "no-start");
-  });
-  if (!able) show("no-start");
+  }
+  window.addEventListener("two-marks:no-start", noStart);
+  // What happened before this script came stands on the document.
+  if (!able || page.hasAttribute("data-no-start")) noStart();
+  if (page.hasAttribute("data-panic")) broke();
 })();

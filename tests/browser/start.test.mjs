@@ -52,6 +52,23 @@ test("fetches no file twice before the first tap", async () => {
   await context.close();
 });
 
+test("nothing of the first load waits for the script that runs before the first paint", async () => {
+  const { context, page } = await browser.open({ serviceWorkers: "block" });
+  let letGo;
+  const held = new Promise((resolve) => (letGo = resolve));
+  await page.route(/\/early-\w+\.js$/, async (route) => {
+    await held;
+    await route.continue();
+  });
+  const asked = [/\/style-\w+\.css$/, /\/boot-\w+\.js$/, /_bg\.wasm$/].map((name) => page.waitForRequest(name));
+  const opened = page.goto(host.url);
+  await Promise.all(asked);
+  letGo();
+  await opened;
+  await mounted(page);
+  await context.close();
+});
+
 test("no part of the page turns text into code", () => {
   const scripts = readdirSync(dist).filter((name) => name.endsWith(".js"));
   assert.ok(scripts.length >= 5, "the build's scripts were found");
@@ -232,6 +249,24 @@ test("when the line breaks while loading, the page says so and can try again", a
   await page.unroute("**/*.wasm");
   await page.getByRole("button", { name: "Try again" }).click();
   await mounted(page);
+  await context.close();
+});
+
+test("what breaks before the script for crashes has come is said when it comes", async () => {
+  const { context, page } = await browser.open({ serviceWorkers: "block" });
+  let letGo;
+  const held = new Promise((resolve) => (letGo = resolve));
+  await page.route(/\/crash-\w+\.js$/, async (route) => {
+    await held;
+    await route.continue();
+  });
+  await page.route(/_bg\.wasm$/, (route) => route.abort());
+  const opened = page.goto(host.url, { waitUntil: "commit" });
+  await opened;
+  await page.waitForFunction(() => document.documentElement.hasAttribute("data-no-start"));
+  assert.equal(await page.locator(".crash:not([hidden])").count(), 0);
+  letGo();
+  await page.getByRole("heading", { name: "The page did not arrive in full" }).waitFor();
   await context.close();
 });
 

@@ -5,7 +5,7 @@ use crate::browser;
 use crate::page;
 use crate::places;
 use crate::shell::{self, Outcome, problem};
-use crate::toolchain::{Wasm, pinned};
+use crate::toolchain::{self, Wasm, pinned};
 use crate::versions::LIGHTHOUSE;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -41,6 +41,7 @@ fn floor() -> Outcome<PathBuf> {
     let dist = places::target().join("bench/floor");
     let wasm = Wasm::find()?;
     let mut trunk = page::trunk(&wasm)?;
+    toolchain::in_one_piece(&mut trunk);
     trunk.arg("--config").arg(bench().join("floor/Trunk.toml"));
     trunk.args(["build", "--release", "--dist"]).arg(&dist).arg(bench().join("floor/index.html"));
     shell::run("building the floor", &mut trunk)?;

@@ -28,9 +28,26 @@ pub fn run() -> Outcome {
     shell::write_file(&folder.join(notices::NAME), notices::text()?)?;
     let page = merge_styles(&folder, &page)?;
     let page = without_parts(&slim_scripts(&folder, &page)?, "<!--", "-->");
-    let page = announce_worker(&page)?;
+    let page = plain_scripts_last(&announce_worker(&page)?)?;
     shell::write_file(&index, page)?;
     write_worker(&folder)
+}
+
+/// Puts the plain scripts at the end of the head: first the one that the browser waits for. Until it has
+/// arrived the browser reads no further, and behind a content policy of the page it does not look ahead
+/// either: whatever stands below it is asked for one round trip later. That suits the script for crashes,
+/// which would take the sixth and last connection that a browser opens to a host by HTTP/1.1.
+fn plain_scripts_last(page: &str) -> Outcome<String> {
+    let is_plain = |line: &&str| {
+        let tag = line.trim_start();
+        tag.starts_with("<script src=") && !tag.contains("type=\"module\"")
+    };
+    let (plain, mut lines): (Vec<&str>, Vec<&str>) = page.lines().partition(is_plain);
+    let end = lines.iter().position(|line| line.trim() == "</head>");
+    let end = end.filter(|_| !plain.is_empty());
+    let end = end.ok_or_else(|| problem("index.html has no plain script in its head."))?;
+    lines.splice(end..end, plain);
+    Ok(lines.join("\n") + "\n")
 }
 
 /// Puts all style sheets into one, at the place of the first, and returns the changed page.
@@ -161,6 +178,16 @@ mod tests {
         let line = "  <link rel=\"stylesheet\" href=\"./base-4a.css\" integrity=\"x\"/>";
         assert_eq!(style_name(line), Some("base-4a.css"));
         assert_eq!(style_name("<link rel=\"icon\" href=\"./icon.svg\">"), None);
+    }
+
+    #[test]
+    fn plain_scripts_come_last_in_the_head() {
+        let [waited, later] = ["<script src=\"./e.js\">", "<script src=\"./c.js\" defer>"];
+        let boot = "<script src=\"./b.js\" type=\"module\">";
+        let page = format!("<head>\n{waited}\n<link>\n{later}\n{boot}\n</head>\n<body>\n");
+        let moved = format!("<head>\n<link>\n{boot}\n{waited}\n{later}\n</head>\n<body>\n");
+        assert_eq!(plain_scripts_last(&page).unwrap(), moved);
+        assert!(plain_scripts_last(&format!("<head>\n{boot}\n</head>")).is_err());
     }
 
     #[test]

@@ -38,6 +38,19 @@ pub enum Wasm {
     },
 }
 
+/// The compiler's flags for a page that is not cut into parts, whose relocations nobody would take out.
+pub fn in_one_piece(command: &mut Command) {
+    flags(command, "");
+}
+
+fn flags(command: &mut Command, more: &str) {
+    // The panic messages of other packages name their files: without this the path of this machine's
+    // home would be in the page, and two machines would build different bytes.
+    let sources = places::cargo_home().join("registry/src");
+    let flags = format!("--remap-path-prefix={}=crates{more}", sources.display());
+    command.env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", flags);
+}
+
 impl Wasm {
     /// Finds a compiler, or installs what is missing.
     pub fn find() -> Outcome<Self> {
@@ -81,15 +94,9 @@ impl Wasm {
 
     /// Prepares a command (Trunk or Cargo) so that it builds the page with this compiler.
     pub fn prepare(&self, command: &mut Command, mut path: Vec<PathBuf>) -> Outcome {
-        // The panic messages of other packages name their files: without this the path of this
-        // machine's home would be in the page, and two machines would build different bytes.
-        let sources = places::cargo_home().join("registry/src");
+        command.env("CARGO_TARGET_DIR", places::wasm_target());
         // The relocations let `parts` move functions and data into other files; they are not shipped.
-        let flags =
-            format!("--remap-path-prefix={}=crates -Clink-args=--emit-relocs", sources.display());
-        command
-            .env("CARGO_TARGET_DIR", places::wasm_target())
-            .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", flags);
+        flags(command, " -Clink-args=--emit-relocs");
         if let Self::Debian { linker } = self {
             // The shims of rustup would otherwise come first.
             path.push("/usr/bin".into());

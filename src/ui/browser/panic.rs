@@ -9,6 +9,8 @@ use web_sys::{CustomEvent, CustomEventInit};
 /// The event that `public/crash.js` waits for. After a panic no Rust runs any more, so the panel
 /// belongs to a plain script.
 const EVENT: &str = "two-marks:panic";
+/// The same, left on the document: on a slow line the script may come later than the panic.
+const MARK: &str = "data-panic";
 
 /// Sees to it that a panic is written to the console and shown to the person.
 pub fn install_hook() {
@@ -22,6 +24,10 @@ fn report(info: &PanicHookInfo<'_>) {
     let options = CustomEventInit::new();
     options.set_detail(&JsValue::from_str(&place));
     let event = CustomEvent::new_with_event_init_dict(EVENT, &options);
+    let document = web_sys::window().and_then(|window| window.document());
+    if let Some(page) = document.and_then(|document| document.document_element()) {
+        let _ = page.set_attribute(MARK, "yes");
+    }
     if let (Some(window), Ok(event)) = (web_sys::window(), event) {
         let _ = window.dispatch_event(&event);
     }

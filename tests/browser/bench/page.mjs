@@ -14,8 +14,10 @@ export async function several(once) {
   return values;
 }
 
-/** From the start of loading over slow 4G until the first tap has changed the page and was painted. */
+/** From the start of loading over slow 4G until the first tap has changed the page and was painted; and
+ * until the page it leads to is there, past what stands in its place while a part of it is fetched. */
 export async function firstTap(browser, url, selector) {
+  const shown = [];
   const times = await several(async () => {
     const { context, page } = await openSlow(browser, { network: true, serviceWorkers: "block" });
     await page.addInitScript((wanted) => {
@@ -25,6 +27,11 @@ export async function firstTap(browser, url, selector) {
         const seen = new MutationObserver(() => {
           seen.disconnect();
           requestAnimationFrame(() => setTimeout(() => (globalThis.tapHandled = performance.now())));
+          const arrived = () => {
+            if (document.querySelector('main [aria-busy="true"]')) return void requestAnimationFrame(arrived);
+            requestAnimationFrame(() => setTimeout(() => (globalThis.tapShown = performance.now())));
+          };
+          requestAnimationFrame(arrived);
         });
         seen.observe(document.querySelector("#app"), { childList: true, subtree: true, characterData: true });
         button.click();
@@ -32,11 +39,13 @@ export async function firstTap(browser, url, selector) {
       requestAnimationFrame(look);
     }, selector);
     await page.goto(url);
-    const time = await (await page.waitForFunction(() => globalThis.tapHandled, undefined, { timeout: 60_000 })).jsonValue();
+    const noted = (name) => page.waitForFunction((name) => globalThis[name], name, { timeout: 60_000 });
+    shown.push(await (await noted("tapShown")).jsonValue());
+    const time = await (await noted("tapHandled")).jsonValue();
     await context.close();
     return time;
   });
-  return spread(times);
+  return { ...spread(times), shown: spread(shown) };
 }
 
 /** A whole test, its result and its season: the slowest of all taps and keys. */

@@ -38,6 +38,7 @@ function lines(result) {
     row("Lighthouse: accessibility", lh?.accessibility, floorLh?.accessibility, plain, 100, true),
     row("Lighthouse: best practices", lh?.["best-practices"], floorLh?.["best-practices"], plain, 100, true),
     row("first tap handled, slow 4G", page.firstTap, floor.firstTap, ms, 1800),
+    row("the page it leads to is there, slow 4G", page.firstTap?.shown, null, ms),
     row("worst interaction of a whole test", result.interaction, null, ms, 100),
     row("offline start, server stopped", result.offline, null, ms, 800),
     row("opening a season of 300 tests", result.season, null, ms, 150),
