@@ -25,7 +25,7 @@ const OF_A_SESSION: [BestOfN; 6] = [
     BestOfN { bias_sd: 0.0, spread_sd: 1.0 },
     BestOfN { bias_sd: 0.564_189_583_547_756_3, spread_sd: 0.825_645_271_176_556_4 },
     BestOfN { bias_sd: 0.846_284_375_321_634_4, spread_sd: 0.747_975_403_203_452_3 },
-    BestOfN { bias_sd: 1.029_375_373_003_964_1, spread_sd: 0.701_224_098_897_593_3 },
+    BestOfN { bias_sd: 1.029_375_373_003_964, spread_sd: 0.701_224_098_897_593_3 },
     BestOfN { bias_sd: 1.162_964_473_640_519_6, spread_sd: 0.668_979_871_909_956_6 },
     BestOfN { bias_sd: 1.267_206_360_611_471_3, spread_sd: 0.644_924_111_026_443_3 },
 ];
