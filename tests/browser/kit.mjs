@@ -161,6 +161,12 @@ export async function watchContext(context) {
     document.addEventListener("securitypolicyviolation", (event) => {
       console.error(`content policy: ${event.violatedDirective} ${event.blockedURI}`);
     });
+    // Heard before the page hears it, which draws the new page within the same task: see `arrived`.
+    const hear = () => {
+      globalThis.hashHeard = location.hash;
+    };
+    hear();
+    addEventListener("hashchange", hear);
   });
   context.on("request", (request) => seen.requests.push(request.url()));
   context.on("console", (message) => {
@@ -207,9 +213,13 @@ export async function mounted(page) {
 
 /** Waits for the page itself, past what stands in its place while a part of it is fetched. */
 export async function arrived(page) {
-  // The shell has a heading too, and stands until what is stored can be read.
+  // The shell has a heading too, and stands until what is stored can be read. After a new address the
+  // old page stands until the address's change has been told.
   await page.waitForFunction(
-    () => document.querySelector("#app h1") && !document.querySelector('main [aria-busy="true"]'),
+    () =>
+      globalThis.hashHeard === location.hash &&
+      document.querySelector("#app h1") &&
+      !document.querySelector('main [aria-busy="true"]'),
   );
 }
 

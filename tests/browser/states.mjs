@@ -178,7 +178,7 @@ async function season(page, url, visit) {
   await follow(page, "Leave it as it was");
   await heading(page, "Result");
   await page.locator('main a[href^="#/picture/"]').click();
-  await arrived(page);
+  await heading(page, "Picture");
   await visit("picture");
   await follow(page, "Back");
   await heading(page, "Result");
