@@ -52,6 +52,8 @@ mod shots;
 
 mod bench;
 
+mod release;
+
 use shell::{Outcome, problem};
 use std::process::ExitCode;
 
@@ -64,6 +66,7 @@ cargo xtask <command>
   dev [--port N]             serve, and build again on each save
   shots                      pictures of every route and state, under target/shots/
   bench                      measure the page by hand and write docs/speed.md
+  release                    build twice, compare, and pack the page with the sums of its files
   advisories                 published advisories on what is depended on, as far as they can be asked
   sizes [--accept REASON]    compare the page's size with docs/sizes.tsv, or enter it there
 
@@ -107,6 +110,7 @@ fn run(arguments: &[String]) -> Outcome<bool> {
         "dev" => page::dev(rest),
         "shots" => shots::run(),
         "bench" => bench::run(),
+        "release" => release::run(),
         "sizes" => sizes::command(rest),
         "finish" => finish::run(),
         "help" | "--help" | "-h" => {

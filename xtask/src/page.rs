@@ -105,7 +105,7 @@ fn fetch() -> Outcome {
 }
 
 /// The commit of the checkout, with a plus when files differ from it; nothing outside of git.
-fn commit() -> Option<String> {
+pub fn commit() -> Option<String> {
     let hash = shell::read(pinned("git").args(["rev-parse", "--short=12", "HEAD"]))?;
     let changes = shell::read(pinned("git").args(["status", "--porcelain"]))?;
     Some(if changes.is_empty() { hash } else { hash + "+" })
