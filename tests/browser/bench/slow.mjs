@@ -27,7 +27,8 @@ export async function openSlow(browser, { rate = CHROME_4X, network = false, ...
   return { context, page, slow };
 }
 
-/** From a click on a link until the page with that heading has been painted, in milliseconds. */
+/** From a click on a link until the page with that heading has been painted, in milliseconds. What stands in
+ * its place while a part of the program is fetched has that heading too, and does not count. */
 export function inPage(page, link, title) {
   return page.evaluate(
     ([selector, wanted]) =>
@@ -37,7 +38,7 @@ export function inPage(page, link, title) {
         const from = performance.now();
         const look = () => {
           const shown = [...document.querySelectorAll("#app h1")].some((h1) => h1.textContent.trim() === wanted);
-          if (!shown) return void setTimeout(look);
+          if (!shown || document.querySelector('main [aria-busy="true"]')) return void setTimeout(look);
           requestAnimationFrame(() => setTimeout(() => resolve(performance.now() - from)));
         };
         target.click();
