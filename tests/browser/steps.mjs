@@ -1,6 +1,8 @@
 // The steps of a test as a person takes them, by the names a screen reader tells.
 
+import { readFileSync } from "node:fs";
 import { after, before } from "node:test";
+import ICAL from "ical.js";
 
 import { arrived, mounted, press, startBrowser, startHost } from "./kit.mjs";
 
@@ -82,6 +84,23 @@ export function takeWrites() {
 
 /** Whose browser the tests use: dates, units and the clock follow from it. */
 export const LOCALE = { locale: "en-GB", timezoneId: "Europe/Paris" };
+
+/** The one event of a calendar file that was saved, as a library for such files reads it (RFC 5545). */
+export async function savedEvent(download) {
+  const calendar = new ICAL.Component(ICAL.parse(readFileSync(await download.path(), "utf8")));
+  const events = calendar.getAllSubcomponents("vevent");
+  if (events.length !== 1) throw new Error(`${events.length} events`);
+  const event = new ICAL.Event(events[0]);
+  const alarm = events[0].getFirstSubcomponent("valarm").getFirstPropertyValue("trigger");
+  return {
+    uid: event.uid,
+    title: event.summary,
+    zone: event.startDate.zone.tzid,
+    start: event.startDate.toJSDate(),
+    minutes: event.duration.toSeconds() / 60,
+    alarmMinutes: alarm.toSeconds() / 60,
+  };
+}
 
 /** The host and the browser of one file of tests, there for as long as its tests run. */
 export function stage() {
