@@ -28,8 +28,13 @@ fn home_screen(app: App) -> Tree {
         view! {
             <h2>{words.keeping_home_title()}</h2>
             <p>{words.keeping_home_why()}</p>
-            <p>{words.keeping_home_how()}</p>
-            <p>{words.keeping_home_first()}</p>
+            <details>
+                <summary>{words.keeping_home_steps()}</summary>
+                <div class="stack">
+                    <p>{words.keeping_home_first()}</p>
+                    <p>{words.keeping_home_how()}</p>
+                </div>
+            </details>
             <div class="row">
                 <a class="btn" href=Route::Data.to_string()>
                     {words.keeping_backup_go()}
