@@ -49,9 +49,8 @@ fn standings(assessed: &Assessment) -> Vec<Standing> {
 pub(super) fn beside_wall(app: App, assessed: &Assessment, unit: Unit, place: usize) -> Beside {
     let words = app.w();
     let Some(standing) = standings(assessed).get(place).copied() else {
-        let reason = reason(assessed);
+        let reason = missing(assessed);
         let title = reason.map(|reason| words.no_position(reason)).unwrap_or_default();
-        // Before anybody asked for a table, none is missing.
         let head = reason.map(|_| words.result_no_table()).unwrap_or_default();
         return Beside { head, title, tape: None, said: None, at: Length::ZERO };
     };
@@ -73,8 +72,13 @@ pub(super) fn spoken(app: App, assessed: &Assessment, unit: Unit) -> String {
     let words = app.w();
     match standings(assessed).first() {
         Some(standing) => words.standing(standing, unit).sentence,
-        None => reason(assessed).map(|reason| words.no_position(reason)).unwrap_or_default(),
+        None => missing(assessed).map(|reason| words.no_position(reason)).unwrap_or_default(),
     }
+}
+
+/// Why there is no table. Where nobody has asked for one yet, or has asked for none, none is missing.
+fn missing(assessed: &Assessment) -> Option<NoPosition> {
+    reason(assessed).filter(|reason| *reason != NoPosition::NotAsked)
 }
 
 fn reason(assessed: &Assessment) -> Option<NoPosition> {

@@ -13,7 +13,7 @@ use crate::ui::components::{button, data_table, select_field, verdict};
 use crate::ui::state::App;
 
 /// Rows of the table shown at once: enough for a season, few enough for a slow phone.
-const ROWS: usize = 60;
+const ROWS: usize = 30;
 
 /// Everything between the verdict and the plan.
 pub(super) fn sections(app: App, chosen: Chosen) -> Tree {
