@@ -238,12 +238,7 @@ impl Parts {
                 Ok(kept) => (self.open)(self.front).await.map(|app| (app, kept)),
                 Err(_) => None,
             };
-            let is_here = opened.is_some();
             self.records.set(opened.map_or(Stage::Failed, Stage::Here));
-            // Whoever has tests will look at them.
-            if is_here && self.holds {
-                self.fetch(Part::Tests);
-            }
         })
     }
 
