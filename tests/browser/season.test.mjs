@@ -5,7 +5,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import assert from "node:assert/strict";
 import { assertAccessible, follow, mounted, press, root, VIEWPORTS } from "./kit.mjs";
-import { heading, savedEvent, stage } from "./steps.mjs";
+import { LOCALE, heading, savedEvent, stage } from "./steps.mjs";
 
 const here = stage();
 const BACKUP = join(root, "tests", "browser", "season-family.json");
@@ -121,7 +121,12 @@ test("a plan offers a calendar file, and leg days without rest offer none", asyn
     page.getByRole("button", { name: /^Calendar file/ }).first().click(),
   ]);
   assert.equal(file.suggestedFilename(), "jump-test.ics");
-  assert.equal((await savedEvent(file)).zone, "UTC");
+  const { start } = await savedEvent(file);
+  const told = await page.getByText("Soonest good day:").textContent();
+  for (const part of [{ weekday: "long" }, { day: "numeric" }, { month: "long" }]) {
+    const said = start.toLocaleDateString(LOCALE.locale, { ...part, timeZone: LOCALE.timezoneId });
+    assert.ok(told.includes(said), `${told}: ${start.toISOString()}`);
+  }
   await press(page, "Monday");
   await press(page, "Thursday");
   await page.getByText("These days leave no rest that is long enough.").waitFor();

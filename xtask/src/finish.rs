@@ -134,8 +134,7 @@ fn announce_worker(page: &str) -> Outcome<String> {
 }
 
 fn write_worker(folder: &Path) -> Outcome {
-    let mut files = Vec::new();
-    list(folder, folder, &mut files)?;
+    let mut files = shell::files_in(folder)?;
     files.sort_by_key(|name| (asked_for(name), name.clone()));
     let mut entries = Vec::new();
     for name in &files {
@@ -164,20 +163,6 @@ fn worker(entries: &[(&str, String)]) -> String {
     let files = format!("[\n{}]", lines.collect::<String>());
     let version = &digest::hex(format!("{WORKER}{files}").as_bytes())[..16];
     WORKER.replace("@VERSION@", version).replace("@FILES@", &files)
-}
-
-fn list(top: &Path, folder: &Path, files: &mut Vec<String>) -> Outcome {
-    let entries = folder.read_dir().map_err(|why| format!("{}: {why}.", folder.display()))?;
-    for entry in entries.flatten() {
-        let path = entry.path();
-        if path.is_dir() {
-            list(top, &path, files)?;
-        } else if let Ok(inside) = path.strip_prefix(top) {
-            let parts: Vec<_> = inside.iter().map(|part| part.to_string_lossy()).collect();
-            files.push(parts.join("/"));
-        }
-    }
-    Ok(())
 }
 
 #[cfg(test)]

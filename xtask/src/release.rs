@@ -9,6 +9,7 @@ use crate::page;
 use crate::places;
 use crate::shell::{self, Outcome, problem};
 use crate::system;
+use crate::toolchain::pinned;
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
@@ -66,19 +67,12 @@ fn build_again(folder: &Path) -> Outcome<Sums> {
 }
 
 fn sums(folder: &Path) -> Outcome<Sums> {
-    let mut sums = Sums::new();
-    let mut left = vec![folder.to_path_buf()];
-    while let Some(path) = left.pop() {
-        let unread = |why| format!("{}: {why}.", path.display());
-        if path.is_dir() {
-            let inside = path.read_dir().map_err(unread)?;
-            left.extend(inside.flatten().map(|entry| entry.path()));
-        } else if let Ok(inside) = path.strip_prefix(folder) {
-            let parts: Vec<_> = inside.iter().map(|part| part.to_string_lossy()).collect();
-            sums.insert(parts.join("/"), digest::hex(&fs::read(&path).map_err(unread)?));
-        }
-    }
-    Ok(sums)
+    let sum = |name: String| {
+        let file = folder.join(&name);
+        let bytes = fs::read(&file).map_err(|why| format!("{}: {why}.", file.display()))?;
+        Ok((name, digest::hex(&bytes)))
+    };
+    shell::files_in(folder)?.into_iter().map(sum).collect()
 }
 
 /// The files that stand in one of the two only, or differ.
@@ -93,8 +87,7 @@ fn differing(first: &Sums, second: &Sums) -> Vec<String> {
 /// Packs the folder so that the same files give the same archive: in the order of their names, with the
 /// commit's time for all and nobody's name as owner.
 fn pack(folder: &Path, archive: &Path) -> Outcome {
-    let mut git = Command::new("git");
-    let time = shell::read(git.current_dir(places::root()).args(["log", "-1", "--format=%ct"]));
+    let time = shell::read(pinned("git").args(["log", "-1", "--format=%ct"]));
     let time = time.ok_or_else(|| problem("git does not tell the commit's time."))?;
     let mut tar = Command::new("tar");
     tar.args(["--sort=name", "--owner=0", "--group=0", "--numeric-owner", "--mode=go=rX,u=rwX"]);

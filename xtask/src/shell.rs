@@ -113,6 +113,23 @@ pub fn write_file(file: &Path, content: impl AsRef<[u8]>) -> Outcome {
         .map_err(|error| format!("{} cannot be written: {error}.", file.display()))
 }
 
+/// The files of a folder and of those in it, by their paths inside with `/` between, in order.
+pub fn files_in(folder: &Path) -> Outcome<Vec<String>> {
+    let mut files = Vec::new();
+    let mut left = vec![folder.to_path_buf()];
+    while let Some(path) = left.pop() {
+        if path.is_dir() {
+            let inside = path.read_dir().map_err(|why| format!("{}: {why}.", path.display()))?;
+            left.extend(inside.flatten().map(|entry| entry.path()));
+        } else if let Ok(inside) = path.strip_prefix(folder) {
+            let parts: Vec<_> = inside.iter().map(|part| part.to_string_lossy()).collect();
+            files.push(parts.join("/"));
+        }
+    }
+    files.sort();
+    Ok(files)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

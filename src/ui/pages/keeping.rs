@@ -2,6 +2,7 @@ use crate::ui::prelude::*;
 
 use two_marks::history::REMIND_AFTER_TESTS;
 use two_marks::share::Route;
+use two_marks::text::Words;
 
 use crate::ui::components::{Icon, button, check_row, notice};
 use crate::ui::state::{App, Keeping};
@@ -30,10 +31,7 @@ fn home_screen(app: App) -> Tree {
             <p>{words.keeping_home_why()}</p>
             <details>
                 <summary>{words.keeping_home_steps()}</summary>
-                <div class="stack">
-                    <p>{words.keeping_home_first()}</p>
-                    <p>{words.keeping_home_how()}</p>
-                </div>
+                {home_screen_steps(&words)}
             </details>
             <div class="row">
                 <a class="btn" href=Route::Data.to_string()>
@@ -43,6 +41,16 @@ fn home_screen(app: App) -> Tree {
             </div>
         },
     )
+}
+
+fn home_screen_steps(words: &Words) -> Tree {
+    view! {
+        <div class="stack">
+            <p>{words.keeping_home_first()}</p>
+            <p>{words.keeping_home_how()}</p>
+        </div>
+    }
+    .into_tree()
 }
 
 fn backup(app: App) -> Tree {
@@ -87,8 +95,7 @@ pub fn section(app: App) -> Tree {
                 <summary>{words.keeping_home_title()}</summary>
                 <div class="stack">
                     <p>{words.keeping_home_why()}</p>
-                    <p>{words.keeping_home_how()}</p>
-                    <p>{words.keeping_home_first()}</p>
+                    {home_screen_steps(&words)}
                 </div>
             </details>
             <div class="checks checks--one">
