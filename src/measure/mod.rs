@@ -29,7 +29,9 @@ pub use frames::{
     parse_flight_time,
 };
 pub use kind::{Device, Hand, ReachMethod, Surface, TakeOff, TrendKey, Variant};
-pub use pictures::{FOUND_LATE_MICROS, Found, Pictures, Search, Shown, picture_number};
+pub use pictures::{
+    FOUND_LATE_MICROS, Found, Landmarks, Pictures, Place, Search, Shown, picture_number,
+};
 pub use power::{
     johnson_bahamonde_average_w, johnson_bahamonde_peak_w, sayers_countermovement_peak_w,
     sayers_squat_jump_peak_w,

@@ -34,6 +34,48 @@ pub fn picture_number(pixels: &[u8]) -> u64 {
     })
 }
 
+/// A place of a film, microseconds, and the picture it shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// When.
+    pub micros: u64,
+    /// The number of its picture.
+    pub picture: u64,
+}
+
+/// Two places of a film with different pictures. Browsers tell of a place before they show it, so the
+/// picture of the look before may still stand. One that has not changed is believed only after the film
+/// has been sent to a landmark, has shown that one's picture, and shows another one on its return.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Landmarks {
+    one: Place,
+    other: Place,
+}
+
+impl Landmarks {
+    /// The first place seen and the one farthest from it that shows another picture; none when all
+    /// show the same.
+    pub fn of(seen: &[Place]) -> Option<Self> {
+        let one = *seen.first()?;
+        let others = seen.iter().filter(|place| place.picture != one.picture);
+        let other = *others.max_by_key(|place| place.micros.abs_diff(one.micros))?;
+        Some(Self { one, other })
+    }
+
+    /// Both, the first one first.
+    pub const fn both(self) -> [Place; 2] {
+        [self.one, self.other]
+    }
+
+    /// The landmark to be sent to while a picture stands that may be the one of a time: it shows
+    /// another picture, and it is the farther one, since the same picture is more likely near by.
+    pub fn away_from(self, micros: u64, picture: u64) -> Place {
+        let Self { one, other } = self;
+        let is_farther = one.micros.abs_diff(micros) > other.micros.abs_diff(micros);
+        if other.picture == picture || (is_farther && one.picture != picture) { one } else { other }
+    }
+}
+
 /// What was seen of a film: when each picture was first and last shown.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Pictures {
@@ -212,6 +254,28 @@ mod tests {
         assert_eq!(picture_number(b""), 0xcbf2_9ce4_8422_2325);
         assert_eq!(picture_number(b"a"), 0xaf63_dc4c_8601_ec8c);
         assert_eq!(picture_number(b"foobar"), 0x8594_4171_f739_67e8);
+    }
+
+    #[test]
+    fn the_landmarks_are_the_first_place_and_the_farthest_that_differs() {
+        let place = |micros, picture| Place { micros, picture };
+        let seen = [place(0, 7), place(10, 8), place(20, 9), place(30, 7)];
+        let marks = Landmarks::of(&seen).unwrap();
+        assert_eq!(marks.both(), [place(0, 7), place(20, 9)]);
+        assert_eq!(Landmarks::of(&[place(0, 7), place(10, 7)]), None);
+        assert_eq!(Landmarks::of(&[]), None);
+    }
+
+    #[test]
+    fn the_farther_landmark_is_taken_unless_its_picture_stands() {
+        let place = |micros, picture| Place { micros, picture };
+        let (one, other) = (place(0, 7), place(20, 9));
+        let marks = Landmarks { one, other };
+        assert_eq!(marks.away_from(2, 1), other);
+        assert_eq!(marks.away_from(18, 1), one);
+        assert_eq!(marks.away_from(10, 1), other);
+        assert_eq!(marks.away_from(2, 9), one);
+        assert_eq!(marks.away_from(18, 7), other);
     }
 
     #[test]

@@ -11,7 +11,7 @@ use wasm_bindgen_futures::JsFuture;
 use web_sys::{Event, HtmlInputElement, HtmlVideoElement, Url};
 
 use super::{Listener, js};
-use two_marks::measure::{ClipFault, Closer, Shown, picture_number};
+use two_marks::measure::{ClipFault, Closer, Landmarks, Place, Shown, picture_number};
 
 /// Largest file that is opened, in bytes. Design choice: half an hour of a phone's best film.
 const BYTES_MAX: f64 = 4e9;
@@ -25,12 +25,8 @@ const TOLD_MS: i32 = 500;
 const SAME_PLACE_S: f64 = 5e-6;
 /// How far beside such a place is looked instead: much less than a step into a frame.
 const ASIDE_S: f64 = 1e-5;
-/// Paints that an unchanged picture has to outlast, at least. Design choice.
-const PAINTS_MIN: u8 = 2;
-/// Paints that it has to outlast until it is known how late changes come: about a second. Design choice.
+/// Paints that a picture sought is waited for: about a second. Design choice.
 const PAINTS_MAX: u8 = 60;
-/// How many times longer than the latest change so far an unchanged picture is watched. Design choice.
-const PAINTS_SPARE: u8 = 3;
 /// Pixels of a picture that tell it from its neighbours: wide and high.
 const PICTURE: (u32, u32) = (320, 240);
 /// Places of a film at which one picture must differ from the first.
@@ -52,10 +48,8 @@ pub struct Film {
     listeners: RefCell<Vec<Listener>>,
     /// The picture of the last look, in a browser that tells no frame times.
     last_picture: Cell<Option<u64>>,
-    /// How many paints an unchanged picture has to outlast.
-    patience: Cell<u8>,
-    /// How many paints the last change of the picture has come late.
-    waited: Cell<u8>,
+    /// Where a film is sent to see a picture change, once two such places are known.
+    landmarks: Cell<Option<Landmarks>>,
     /// Where pictures are read, once they are.
     pixels: RefCell<Option<js_sys::Object>>,
     /// The camera went away while it filmed.
@@ -64,11 +58,6 @@ pub struct Film {
 
 fn video(id: &str) -> Option<HtmlVideoElement> {
     web_sys::window()?.document()?.get_element_by_id(id)?.dyn_into().ok()
-}
-
-/// How long to watch an unchanged picture, in paints, where a change has come so late.
-fn patience_after(waited: u8) -> u8 {
-    waited.saturating_mul(PAINTS_SPARE).clamp(PAINTS_MIN, PAINTS_MAX)
 }
 
 /// A promise kept when the page is painted next.
@@ -151,24 +140,28 @@ impl Film {
 
     /// Whether looks at one place show one picture, and looks at different places different ones.
     /// Safety settings may blank the pixels that a page reads, or change them at each look.
-    ///
-    /// It also finds out how late this device shows what it has sought.
     async fn can_tell_pictures_apart(&self, id: &str, length: u64) -> bool {
-        self.patience.set(PAINTS_MAX);
-        let Some(first) = self.look(id, 0).await else {
+        self.landmarks.set(None);
+        self.last_picture.set(None);
+        let mut seen = Vec::new();
+        // What the first look reads may still be the picture of before; the second one outlasts that.
+        let places = (0..PARTS).map(|part| length / PARTS * part);
+        for micros in std::iter::once(0).chain(places) {
+            let Some(Shown::Picture(picture)) = self.look(id, micros).await else {
+                return false;
+            };
+            seen.push(Place { micros, picture });
+        }
+        let Some(landmarks) = seen.get(1..).and_then(Landmarks::of) else {
             return false;
         };
-        if self.look(id, 0).await != Some(first) {
-            return false;
+        for place in landmarks.both() {
+            if self.look(id, place.micros).await != Some(Shown::Picture(place.picture)) {
+                return false;
+            }
         }
-        let (mut can, mut latest) = (false, 0);
-        for part in 1..PARTS {
-            let seen = self.look(id, length / PARTS * part).await;
-            can |= seen.is_some_and(|shown| shown != first);
-            latest = self.waited.get().max(latest);
-        }
-        self.patience.set(patience_after(latest));
-        can
+        self.landmarks.set(Some(landmarks));
+        true
     }
 
     /// Shows the film at a time, in microseconds, and says which frame that is: its own time stamp, or
@@ -188,38 +181,64 @@ impl Film {
                 let _ = ask.call1(&video, &told);
             })
         });
-        let sought = next(&video, "seeked");
-        #[expect(clippy::cast_precision_loss, reason = "hours in microseconds are far below 2^53")]
-        let seconds = micros as f64 / 1e6;
-        // Some browsers tell nothing of a frame when they are sent where they stand already.
-        let is_there = (video.current_time() - seconds).abs() < SAME_PLACE_S;
-        video.set_current_time(if is_there { seconds + ASIDE_S } else { seconds });
-        within(FRAME_MS, &[sought]).await.ok()?;
+        Self::seek(&video, micros).await?;
         let Some(told) = told else {
-            return self.picture_after_seek(&video).await.map(Shown::Picture);
+            return self.picture_at(&video, micros).await.map(Shown::Picture);
         };
         let _ = js::within(TOLD_MS, &told).await;
         let seconds = stamp.get().filter(|time| *time >= 0.0)?;
         Some(Shown::Stamp(js::whole((seconds * 1e6).round())))
     }
 
-    /// The number of the picture shown after a seek. The end of a seek is told now and then before its
-    /// frame is there, the later the busier the device. Then the picture is still the one before, so a
-    /// picture that has not changed has to outlast more paints than any change has taken so far.
-    async fn picture_after_seek(&self, video: &HtmlVideoElement) -> Option<u64> {
+    /// Sends the film to a time; none when it does not arrive.
+    async fn seek(video: &HtmlVideoElement, micros: u64) -> Option<()> {
+        let sought = next(video, "seeked");
+        #[expect(clippy::cast_precision_loss, reason = "hours in microseconds are far below 2^53")]
+        let seconds = micros as f64 / 1e6;
+        // Some browsers tell nothing of a frame when they are sent where they stand already.
+        let is_there = (video.current_time() - seconds).abs() < SAME_PLACE_S;
+        video.set_current_time(if is_there { seconds + ASIDE_S } else { seconds });
+        within(FRAME_MS, &[sought]).await.ok()?;
+        Some(())
+    }
+
+    /// The number of the picture at a time to which the film has just been sent. The end of a seek is
+    /// told now and then before its frame is there, the later the busier the device, and then the
+    /// picture is still the one before. So one that has not changed is looked at again by way of a
+    /// landmark.
+    async fn picture_at(&self, video: &HtmlVideoElement, micros: u64) -> Option<u64> {
         let before = self.last_picture.get();
         let mut now = self.picture(video)?;
-        let mut waited = 0;
-        while before == Some(now) && waited < self.patience.get() {
-            js::within(FRAME_MS, &next_paint()).await.ok()?;
-            waited += 1;
-            now = self.picture(video)?;
-        }
-        if before != Some(now) {
-            self.waited.set(waited);
-            self.patience.set(self.patience.get().max(patience_after(waited)));
+        if before == Some(now) {
+            now = match self.landmarks.get() {
+                None => self.awaited(video, |picture| picture != now).await?,
+                Some(landmarks) => {
+                    let away = landmarks.away_from(micros, now);
+                    Self::seek(video, away.micros).await?;
+                    let there = self.awaited(video, |picture| picture == away.picture).await?;
+                    self.last_picture.set(Some(there));
+                    if there != away.picture {
+                        return None;
+                    }
+                    Self::seek(video, micros).await?;
+                    self.awaited(video, |picture| picture != away.picture).await?
+                }
+            };
         }
         self.last_picture.set(Some(now));
+        Some(now)
+    }
+
+    /// Waits for a picture; tells the one that stands when it does not come.
+    async fn awaited(&self, video: &HtmlVideoElement, is_it: impl Fn(u64) -> bool) -> Option<u64> {
+        let mut now = self.picture(video)?;
+        for _ in 0..PAINTS_MAX {
+            if is_it(now) {
+                break;
+            }
+            js::within(FRAME_MS, &next_paint()).await.ok()?;
+            now = self.picture(video)?;
+        }
         Some(now)
     }
 
@@ -231,7 +250,9 @@ impl Film {
             let canvas: web_sys::HtmlCanvasElement = canvas.dyn_into().ok()?;
             canvas.set_width(wide);
             canvas.set_height(high);
-            self.pixels.replace(canvas.get_context("2d").ok()?);
+            let often = js::options(&[("willReadFrequently", JsValue::TRUE)]);
+            let pen = canvas.get_context_with_context_options("2d", &often.into());
+            self.pixels.replace(pen.ok()?);
         }
         let pen: JsValue = self.pixels.borrow().clone()?.into();
         let [left, top] = [0.0, 0.0].map(JsValue::from_f64);

@@ -297,7 +297,7 @@ fn result(app: App) -> Tree {
             {pick("speed", "speed-label".to_owned(), speeds, film.speed.into(), move |speed| {
                 film.speed.set(Some(speed));
             })}
-            <div role="status">{move || found(app)}</div>
+            <div role="status" id="film-said">{move || found(app)}</div>
         </section>
     }
     .into_tree()
