@@ -15,6 +15,13 @@ function start() {
   return import(glue).then((part) => part.default({ module_or_path: bytes }));
 }
 
+// A browser that can put the page on the home screen offers it by itself. The offer is kept until the
+// person asks for it.
+window.addEventListener("beforeinstallprompt", (offer) => {
+  offer.preventDefault();
+  window.homeScreenOffer = offer;
+});
+
 function tell(name) {
   // Both an event and a mark: whoever starts to listen late can still see it.
   document.documentElement.setAttribute(`data-${name}`, "yes");

@@ -21,7 +21,9 @@ use super::browser::{
     clock, codes, device, files, language, locks, page, picture, random, sharing, video,
 };
 use super::start;
-use super::state::{App, FILM, FileText, Front, Keeping, Later, Look, Ports, Reel, Shared, Shelf};
+use super::state::{
+    App, FILM, FileText, Front, HomeScreen, Keeping, Later, Look, Ports, Reel, Shared, Shelf,
+};
 
 type Open = fn(Front) -> Option<App>;
 
@@ -159,6 +161,12 @@ fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
         ask_to_keep: || Box::pin(async { keeping(device::ask_to_keep().await) }),
         keeping: || Box::pin(async { keeping(device::keeping().await) }),
         is_installed: device::is_installed(),
+        home_screen: || match device::home_screen() {
+            device::HomeScreen::Offered => HomeScreen::Offered,
+            device::HomeScreen::ShareMenu => HomeScreen::ShareMenu,
+            device::HomeScreen::Menu => HomeScreen::Menu,
+        },
+        add_to_home_screen: || Box::pin(device::add_to_home_screen()),
         share: files::can_share().then_some(share),
         address: sharing::address,
         copy: |text| Box::pin(sharing::copy(text)),

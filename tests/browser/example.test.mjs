@@ -4,27 +4,16 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { arrived, mounted, press } from "./kit.mjs";
-import { heading, savedTest, stage } from "./steps.mjs";
+import { heading, journalLines, savedTest, stage } from "./steps.mjs";
 
 const here = stage();
 const { open } = here;
 
 /** All that the browser keeps for the page: store, drafts of this tab, journal. */
-const everything = (page) =>
-  page.evaluate(async () => {
-    const opened = await new Promise((resolve, reject) => {
-      const asked = indexedDB.open("two-marks");
-      asked.onsuccess = () => resolve(asked.result);
-      asked.onerror = () => reject(asked.error);
-    });
-    const lines = await new Promise((resolve, reject) => {
-      const asked = opened.transaction("journal").objectStore("journal").getAll();
-      asked.onsuccess = () => resolve(asked.result);
-      asked.onerror = () => reject(asked.error);
-    });
-    opened.close();
-    return { kept: { ...localStorage }, tab: { ...sessionStorage }, lines };
-  });
+const everything = async (page) => ({
+  ...(await page.evaluate(() => ({ kept: { ...localStorage }, tab: { ...sessionStorage } }))),
+  lines: await page.evaluate(journalLines),
+});
 
 test("the example writes nothing, is marked on every page and gone at a tap", async () => {
   const { page, watch, context } = await open();

@@ -128,6 +128,19 @@ export async function heading(page, name) {
 /** Waits until the page says that a test is on the disk. */
 export const saved = (page) => page.getByText("Saved on this device.").waitFor();
 
+/** In the page: the lines of the journal, as they are on the disk. */
+export async function journalLines() {
+  const answer = (asked) =>
+    new Promise((resolve, reject) => {
+      asked.onsuccess = () => resolve(asked.result);
+      asked.onerror = () => reject(asked.error);
+    });
+  const opened = await answer(indexedDB.open("two-marks"));
+  const lines = await answer(opened.transaction("journal").objectStore("journal").getAll());
+  opened.close();
+  return lines;
+}
+
 /** A whole test, saved. */
 export async function savedTest(page, url) {
   await wholeTest(page, url);

@@ -4,7 +4,7 @@ use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 
 use js_sys::Array;
-use wasm_bindgen::JsValue;
+use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::AudioContext;
 
@@ -147,6 +147,48 @@ pub fn is_installed() -> bool {
     let window = web_sys::window();
     let found = window.and_then(|window| window.match_media("(display-mode: standalone)").ok());
     found.flatten().is_some_and(|list| list.matches())
+}
+
+/// How this browser puts a page on the home screen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HomeScreen {
+    /// It has offered to, and waits for a tap.
+    Offered,
+    /// By a line of its share menu.
+    ShareMenu,
+    /// By a line of its own menu.
+    Menu,
+}
+
+/// The browser's offer, as the starting script has kept it.
+const OFFER: &str = "homeScreenOffer";
+
+/// How this browser puts a page on the home screen.
+pub fn home_screen() -> HomeScreen {
+    let offer = web_sys::window().and_then(|window| js::property(&window, OFFER));
+    // Only phones whose browsers do it by the share menu tell a page whether it stands alone.
+    match (offer, js::of_navigator("standalone")) {
+        (Some(_), _) => HomeScreen::Offered,
+        (None, Some(_)) => HomeScreen::ShareMenu,
+        (None, None) => HomeScreen::Menu,
+    }
+}
+
+/// Takes the browser's offer, which it makes once; whether the person agreed.
+pub async fn add_to_home_screen() -> bool {
+    let Some(window) = web_sys::window() else { return false };
+    let Some(offer) = js::property(&window, OFFER) else { return false };
+    let _ = js_sys::Reflect::set(&window, &JsValue::from_str(OFFER), &JsValue::NULL);
+    let Some(asked) = js::promise(&offer, "prompt", &[]) else { return false };
+    if JsFuture::from(asked).await.is_err() {
+        return false;
+    }
+    let choice = js::property(&offer, "userChoice")
+        .and_then(|choice| choice.dyn_into::<js_sys::Promise>().ok());
+    let Some(choice) = choice else { return false };
+    let choice = JsFuture::from(choice).await.ok();
+    let outcome = choice.and_then(|choice| js::property(&choice, "outcome")?.as_string());
+    outcome.as_deref() == Some("accepted")
 }
 
 async fn keeping_by(method: &str) -> Keeping {

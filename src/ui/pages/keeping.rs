@@ -5,7 +5,7 @@ use two_marks::share::Route;
 use two_marks::text::Words;
 
 use crate::ui::components::{Icon, button, check_row, notice};
-use crate::ui::state::{App, Keeping};
+use crate::ui::state::{App, HomeScreen, Keeping};
 
 /// What may be said on the wall about keeping the records: one thing at a time.
 pub fn reminders(app: App) -> Tree {
@@ -31,7 +31,7 @@ fn home_screen(app: App) -> Tree {
             <p>{words.keeping_home_why()}</p>
             <details>
                 <summary>{words.keeping_home_steps()}</summary>
-                {home_screen_steps(&words)}
+                {home_screen_steps(app)}
             </details>
             <div class="row">
                 <a class="btn" href=Route::Data.to_string()>
@@ -43,12 +43,32 @@ fn home_screen(app: App) -> Tree {
     )
 }
 
-fn home_screen_steps(words: &Words) -> Tree {
+/// The way to the home screen in this browser.
+fn home_screen_steps(app: App) -> Tree {
+    let way = RwSignal::new(app.way_to_home_screen());
+    // An offer that was turned down does not come back: then the menu is the way.
+    let ask = move || {
+        app.add_to_home_screen(move || {
+            // The notice may be gone by then.
+            let _ = way.try_set(app.way_to_home_screen());
+        });
+    };
+    let steps = move || {
+        let words = app.w();
+        match way.get() {
+            // Such browsers keep what was stored.
+            HomeScreen::Offered => button(words.keeping_home_ask(), ask),
+            HomeScreen::ShareMenu => by_menu(&words, words.keeping_home_share()),
+            HomeScreen::Menu => by_menu(&words, words.keeping_home_menu()),
+        }
+    };
+    view! { <div class="stack">{steps}</div> }.into_tree()
+}
+
+fn by_menu(words: &Words, how: String) -> Tree {
     view! {
-        <div class="stack">
-            <p>{words.keeping_home_first()}</p>
-            <p>{words.keeping_home_how()}</p>
-        </div>
+        <p>{words.keeping_home_first()}</p>
+        <p>{how}</p>
     }
     .into_tree()
 }
@@ -95,7 +115,7 @@ pub fn section(app: App) -> Tree {
                 <summary>{words.keeping_home_title()}</summary>
                 <div class="stack">
                     <p>{words.keeping_home_why()}</p>
-                    {home_screen_steps(&words)}
+                    {home_screen_steps(app)}
                 </div>
             </details>
             <div class="checks checks--one">

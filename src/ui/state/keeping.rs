@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use two_marks::history::Settings;
 
-use super::{App, Keeping};
+use super::{App, HomeScreen, Keeping};
 
 impl App {
     /// Changes what the page remembers besides records.
@@ -62,6 +62,23 @@ impl App {
     pub fn backup_is_due(self) -> bool {
         let nothing_to_lose = self.example.get() || !self.is_kept();
         !nothing_to_lose && self.settings.with(Settings::backup_is_due)
+    }
+
+    /// How the browser puts the page on the home screen.
+    pub fn way_to_home_screen(self) -> HomeScreen {
+        (self.ports().home_screen)()
+    }
+
+    /// Takes the browser's offer to put the page there; calls when the person has answered it.
+    pub fn add_to_home_screen(self, answered: impl FnOnce() + 'static) {
+        let ports = self.ports();
+        let asked = (ports.add_to_home_screen)();
+        (ports.spawn)(Box::pin(async move {
+            if asked.await {
+                self.change_settings(|settings| settings.home_screen_told = true);
+            }
+            answered();
+        }));
     }
 
     /// Whether to explain the home screen now.

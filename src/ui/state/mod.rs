@@ -20,6 +20,6 @@ pub use backups::Picked;
 pub use classes::ClassFile;
 pub use film::{Chosen, FILM, Film, Instant, Reel, Stage};
 pub use front::{Front, Near};
-pub use ports::{FileText, Keeping, Later, Look, Ports, Shared, Shelf, Speech};
+pub use ports::{FileText, HomeScreen, Keeping, Later, Look, Ports, Shared, Shelf, Speech};
 pub use sheets::{Rows, Sheet};
 pub use testing::may_reuse;

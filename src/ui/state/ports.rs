@@ -85,6 +85,17 @@ pub enum Keeping {
     Unknown,
 }
 
+/// How the browser puts a page on the home screen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HomeScreen {
+    /// It has offered to, and waits for a tap.
+    Offered,
+    /// By a line of its share menu.
+    ShareMenu,
+    /// By a line of its own menu.
+    Menu,
+}
+
 /// Hands a file, by name, kind and text, to the device's own sheet for sharing.
 pub type ShareFile = fn(name: &str, mime: &str, text: &str) -> Later<Shared>;
 
@@ -148,6 +159,10 @@ pub struct Ports {
     pub keeping: fn() -> Later<Keeping>,
     /// Whether the page was opened from the home screen.
     pub is_installed: bool,
+    /// How the browser puts it there.
+    pub home_screen: fn() -> HomeScreen,
+    /// Takes the browser's offer to put it there; whether the person agreed.
+    pub add_to_home_screen: fn() -> Later<bool>,
     /// Hands a file to the device's own sheet for sharing, where it has one that takes files.
     pub share: Option<ShareFile>,
     /// The address of the page, without what follows `#`.
