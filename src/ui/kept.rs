@@ -161,10 +161,14 @@ fn ports(shelf: Shelf, is_kept: bool, line: &Rc<JournalLine>) -> Ports {
         ask_to_keep: || Box::pin(async { keeping(device::ask_to_keep().await) }),
         keeping: || Box::pin(async { keeping(device::keeping().await) }),
         is_installed: device::is_installed(),
-        home_screen: || match device::home_screen() {
-            device::HomeScreen::Offered => HomeScreen::Offered,
-            device::HomeScreen::ShareMenu => HomeScreen::ShareMenu,
-            device::HomeScreen::Menu => HomeScreen::Menu,
+        home_screen: || {
+            if device::offers_home_screen() {
+                HomeScreen::Offered
+            } else if device::has_home_screen_in_share_menu() {
+                HomeScreen::ShareMenu
+            } else {
+                HomeScreen::Menu
+            }
         },
         add_to_home_screen: || Box::pin(device::add_to_home_screen()),
         share: files::can_share().then_some(share),

@@ -2,13 +2,11 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { join } from "node:path";
 
-import { assertAccessible, mounted, press, root } from "./kit.mjs";
-import { stage } from "./steps.mjs";
+import { assertAccessible, mounted, press } from "./kit.mjs";
+import { stage, withFamily } from "./steps.mjs";
 
 const here = stage();
-const BACKUP = join(root, "tests", "browser", "season-family.json");
 const TITLE = "Keep the page for a season";
 const ASK = "Put the page on the home screen";
 
@@ -17,12 +15,7 @@ async function wall(before = () => {}) {
   const opened = await here.open();
   const { page } = opened;
   await page.addInitScript(before);
-  await page.goto(`${here.host.url}#/data`);
-  await mounted(page);
-  await page.locator("#restore-file").setInputFiles(BACKUP);
-  await press(page, "Restore this");
-  await page.getByText("Restored.").waitFor();
-  await page.goto(`${here.host.url}#/`);
+  await withFamily(page, here.host.url);
   await page.getByRole("heading", { name: TITLE }).waitFor();
   await page.getByText("How to do it").click();
   return opened;

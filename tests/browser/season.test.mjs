@@ -2,24 +2,17 @@
 
 import { test } from "node:test";
 import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import assert from "node:assert/strict";
-import { assertAccessible, follow, mounted, press, root, VIEWPORTS } from "./kit.mjs";
-import { LOCALE, heading, savedEvent, stage } from "./steps.mjs";
+import { assertAccessible, follow, press, VIEWPORTS } from "./kit.mjs";
+import { LOCALE, heading, savedEvent, stage, withFamily } from "./steps.mjs";
 
 const here = stage();
-const BACKUP = join(root, "tests", "browser", "season-family.json");
 
 /** Opens the season page with both children on the device. */
 async function season(more = {}) {
   const opened = await here.open({ reducedMotion: "reduce", ...more });
   const { page } = opened;
-  await page.goto(`${here.host.url}#/data`);
-  await mounted(page);
-  await page.locator("#restore-file").setInputFiles(BACKUP);
-  await press(page, "Restore this");
-  await page.getByText("Restored.").waitFor();
-  await page.goto(`${here.host.url}#/`);
+  await withFamily(page, here.host.url);
   await press(page, "Mio");
   await page.getByRole("link", { name: "Season" }).click();
   await heading(page, "Season");

@@ -7,7 +7,7 @@
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { arrived, fill, follow, mounted, press } from "./kit.mjs";
-import { firstOpen, heading, keep, measureAll, passReady, saved, taps } from "./steps.mjs";
+import { firstOpen, heading, keep, measureAll, passReady, saved, taps, withFamily } from "./steps.mjs";
 
 const ROUTES = new URL("../../src/share/route.rs", import.meta.url);
 
@@ -142,18 +142,9 @@ async function notNow(page, url, visit) {
   await visit("ready-wait");
 }
 
-const FAMILY = fileURLToPath(new URL("season-family.json", import.meta.url));
-
 /** A season of two children, and the pages of one saved test. */
 async function season(page, url, visit) {
-  await page.goto(`${url}#/data`);
-  await mounted(page);
-  await page.locator("#restore-file").setInputFiles(FAMILY);
-  await page.getByRole("button", { name: "Restore this" }).waitFor();
-  await visit("data-restore-preview");
-  await press(page, "Restore this");
-  await page.getByText("Restored.").waitFor();
-  await page.goto(`${url}#/`);
+  await withFamily(page, url, () => visit("data-restore-preview"));
   await press(page, "Ada");
   await visit("home-season");
   await follow(page, "Season");

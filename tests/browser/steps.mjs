@@ -2,6 +2,7 @@
 
 import { readFileSync } from "node:fs";
 import { after, before } from "node:test";
+import { fileURLToPath } from "node:url";
 import ICAL from "ical.js";
 
 import { arrived, mounted, press, startBrowser, startHost } from "./kit.mjs";
@@ -127,6 +128,20 @@ export async function heading(page, name) {
 
 /** Waits until the page says that a test is on the disk. */
 export const saved = (page) => page.getByText("Saved on this device.").waitFor();
+
+const FAMILY = fileURLToPath(new URL("season-family.json", import.meta.url));
+
+/** The first page with an invented family of two children on the device, restored from a backup. */
+export async function withFamily(page, url, seePreview = () => {}) {
+  await page.goto(`${url}#/data`);
+  await mounted(page);
+  await page.locator("#restore-file").setInputFiles(FAMILY);
+  await page.getByRole("button", { name: "Restore this" }).waitFor();
+  await seePreview();
+  await press(page, "Restore this");
+  await page.getByText("Restored.").waitFor();
+  await page.goto(`${url}#/`);
+}
 
 /** In the page: the lines of the journal, as they are on the disk. */
 export async function journalLines() {

@@ -149,35 +149,28 @@ pub fn is_installed() -> bool {
     found.flatten().is_some_and(|list| list.matches())
 }
 
-/// How this browser puts a page on the home screen.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum HomeScreen {
-    /// It has offered to, and waits for a tap.
-    Offered,
-    /// By a line of its share menu.
-    ShareMenu,
-    /// By a line of its own menu.
-    Menu,
-}
-
-/// The browser's offer, as the starting script has kept it.
+/// The browser's offer to put the page on the home screen, as the starting script has kept it.
 const OFFER: &str = "homeScreenOffer";
 
-/// How this browser puts a page on the home screen.
-pub fn home_screen() -> HomeScreen {
-    let offer = web_sys::window().and_then(|window| js::property(&window, OFFER));
-    // Only phones whose browsers do it by the share menu tell a page whether it stands alone.
-    match (offer, js::of_navigator("standalone")) {
-        (Some(_), _) => HomeScreen::Offered,
-        (None, Some(_)) => HomeScreen::ShareMenu,
-        (None, None) => HomeScreen::Menu,
-    }
+fn offer() -> Option<JsValue> {
+    let window = web_sys::window()?;
+    js::property(&window, OFFER)
+}
+
+/// Whether the browser has offered to put the page on the home screen.
+pub fn offers_home_screen() -> bool {
+    offer().is_some()
+}
+
+/// Whether it does so by a line of its share menu: only phones with such browsers tell a page whether
+/// it stands alone.
+pub fn has_home_screen_in_share_menu() -> bool {
+    js::of_navigator("standalone").is_some()
 }
 
 /// Takes the browser's offer, which it makes once; whether the person agreed.
 pub async fn add_to_home_screen() -> bool {
-    let Some(window) = web_sys::window() else { return false };
-    let Some(offer) = js::property(&window, OFFER) else { return false };
+    let (Some(window), Some(offer)) = (web_sys::window(), offer()) else { return false };
     let _ = js_sys::Reflect::set(&window, &JsValue::from_str(OFFER), &JsValue::NULL);
     let Some(asked) = js::promise(&offer, "prompt", &[]) else { return false };
     if JsFuture::from(asked).await.is_err() {
