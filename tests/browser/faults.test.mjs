@@ -361,7 +361,7 @@ test("a network cut in the middle of the program can be tried again, and the rec
   await page.reload();
   await page.getByRole("heading", { name: "did not arrive in full" }).waitFor();
   assert.deepEqual(await records(page), before);
-  await page.unroute("**/*.wasm");
+  await page.unrouteAll({ behavior: "wait" });
   await press(page, "Try again");
   await mounted(page);
   await page.goto(`${here.host.url}#/tests`);
