@@ -5,11 +5,14 @@
 //! by simulation and printed in `docs/season-rates.md`.
 
 mod change;
+mod filter;
 mod growth;
 mod local_level;
+pub mod model;
 mod planner;
 mod power;
 mod season;
+mod verdict;
 
 pub use change::{
     CLEAR_FALL_BELOW, CLEAR_FROM, Change, ChangeQuestion, Measured, PROBABLE_FROM, Prior,
