@@ -36,7 +36,7 @@ struct Band {
     label: String,
 }
 
-/// The wall of a season. The line and the change are drawn from three counted tests on.
+/// The wall of a season. The line and the change are drawn from two counted tests on.
 pub fn picture(
     story: &SeasonStory,
     words: &Words,
@@ -47,7 +47,7 @@ pub fn picture(
     let points: Vec<SeasonPoint> = story.tests.iter().map(point).collect();
     let is_told = story.has_answer();
     let line: Vec<SmoothPoint> = if is_told { line(story) } else { Vec::new() };
-    let ends = line.first().zip(line.last()).filter(|_| !asked.hides_change);
+    let ends = story.compared_ends().filter(|_| is_told && !asked.hides_change);
     let number = ends.map(|(from, to)| words.signed_number(to.level - from.level, unit));
     let sign = words.unit_sign(unit);
     let change = ends.zip(number.as_deref()).map(|((from, to), number)| Change {
@@ -103,13 +103,13 @@ fn point(test: &StoryTest) -> SeasonPoint {
         error: test.error,
         best: Some(test.best),
         is_practice: test.is_practice,
-        is_flagged: test.is_tired,
+        is_flagged: !test.counts(),
     }
 }
 
 fn line(story: &SeasonStory) -> Vec<SmoothPoint> {
     let points = story.line.iter();
-    points.map(|p| SmoothPoint { date: p.date, level: p.level, error: p.error }).collect()
+    points.map(|p| SmoothPoint { date: p.date, level: p.level, error: p.half_width }).collect()
 }
 
 fn heights(

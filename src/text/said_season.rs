@@ -4,12 +4,12 @@ use chrono::NaiveDate;
 
 use super::{DateForm, Words};
 use crate::assess::{
-    BandChoice, LeftOut, LeftOutBecause, POWER_GAIN_CM, Pair, ReachDoubt, SeasonStory, StoryTest,
-    sessions_needed,
+    BandChoice, Growing, LeftOut, LeftOutBecause, Pair, Prospect, ReachDoubt, SeasonStory,
+    StoryTest,
 };
 use crate::measure::{ReachMethod, TrendKey};
 use crate::quantity::{Length, Unit, days_between};
-use crate::trend::{Growth, SeasonVerdict, Weight};
+use crate::trend::model::{Change, Verdict, Who};
 
 /// A month alone names a day for so long; after that its year is said too.
 const MONTH_ALONE_DAYS: i64 = 300;
@@ -27,10 +27,9 @@ pub struct VerdictSaid {
 
 /// The numbers behind a verdict.
 struct Numbers {
-    p_gain: f64,
-    p_loss: f64,
-    p_beyond: Option<f64>,
-    growth: Option<Growth>,
+    change: Change,
+    /// Growth to expect and its SD.
+    growth: Option<(Length, Length)>,
     is_adult: bool,
 }
 
@@ -38,29 +37,25 @@ impl Words {
     /// The verdict of the season so far.
     pub fn season_verdict(&self, story: &SeasonStory, unit: Unit) -> VerdictSaid {
         let verdict = story.verdict();
-        let mut first_and_last = story.counted().map(|test| test.date);
-        let first = first_and_last.next().unwrap_or_default();
-        let last = first_and_last.next_back().unwrap_or(first);
+        let (first, last) = story.compared().or_else(|| story.days()).unwrap_or_default();
         let head = self.verdict_head(verdict, &self.since(first, last));
-        let Some(season) = story.season.as_ref().filter(|_| verdict != SeasonVerdict::TooFew)
-        else {
-            let missing = crate::trend::COUNTED_TESTS_MIN.saturating_sub(story.counted_len());
-            let missing = u32::try_from(missing).unwrap_or(u32::MAX);
-            let lines = vec![self.season_too_few_note(missing), self.result_first_practice()];
+        let change = story.season.as_ref().and_then(|season| season.change);
+        let Some(change) = change.filter(|_| story.has_answer()) else {
+            let mut lines = Vec::new();
+            if verdict == Verdict::TooFew {
+                let missing = 2_usize.saturating_sub(story.counted_len());
+                let missing = u32::try_from(missing).unwrap_or(u32::MAX);
+                lines = vec![self.season_too_few_note(missing), self.result_first_practice()];
+            }
             return VerdictSaid { head, lines };
         };
-        let mut lines = self.verdict_lines(
-            verdict,
-            &Numbers {
-                p_gain: season.p_gain,
-                p_loss: season.p_loss,
-                p_beyond: season.beyond_growth.map(|beyond| beyond.p_gain),
-                growth: season.beyond_growth.map(|beyond| beyond.expected),
-                is_adult: story.growing.is_none(),
-            },
-            unit,
-        );
-        if verdict == SeasonVerdict::Shown(Weight::NotShown) {
+        let numbers = Numbers {
+            change,
+            growth: story.expected_growth().map(|mean| (mean, growth_sd(story, first, last))),
+            is_adult: story.growing == Growing::Adult,
+        };
+        let mut lines = self.verdict_lines(verdict, &numbers, unit);
+        if verdict == Verdict::NotToldYet {
             lines.extend(
                 story
                     .hidden_between_two()
@@ -71,63 +66,56 @@ impl Words {
     }
 
     /// The verdict on two chosen tests.
-    pub fn pair_verdict(&self, pair: &Pair, unit: Unit) -> VerdictSaid {
-        let head = self.verdict_head(pair.verdict, &self.since(pair.earlier.date, pair.later.date));
-        let difference = self.signed(Length::from_cm(pair.change.difference_cm), unit);
-        let error = self.spread(Length::from_cm(pair.change.se_cm), unit);
+    pub fn pair_verdict(&self, story: &SeasonStory, pair: &Pair, unit: Unit) -> VerdictSaid {
+        let (first, last) = (pair.earlier.date, pair.later.date);
+        let head = self.verdict_head(pair.verdict, &self.since(first, last));
+        let difference = self.signed(Length::from_cm(pair.change.total_cm), unit);
+        let error = self.spread(Length::from_cm(pair.change.total_sd_cm), unit);
         let mut lines = vec![self.season_pair_difference(&difference, &error)];
-        lines.extend(self.verdict_lines(
-            pair.verdict,
-            &Numbers {
-                p_gain: pair.change.p_gain,
-                p_loss: pair.change.p_loss,
-                p_beyond: pair.beyond.map(|beyond| beyond.p_gain),
-                growth: pair.growth,
-                is_adult: pair.is_adult,
-            },
-            unit,
-        ));
-        if pair.verdict == SeasonVerdict::Shown(Weight::NotShown) {
-            let hidden = Length::from_cm(pair.change.mdc95_cm);
-            lines.push(self.season_hidden(&self.length(hidden, unit)));
+        if pair.verdict != Verdict::OnlyDrawn {
+            let numbers = Numbers {
+                change: pair.change,
+                growth: pair.growth.map(|mean| (mean, growth_sd(story, first, last))),
+                is_adult: story.growing == Growing::Adult,
+            };
+            lines.extend(self.verdict_lines(pair.verdict, &numbers, unit));
         }
         VerdictSaid { head, lines }
     }
 
     /// The answer in one line; never "no change".
-    fn verdict_head(&self, verdict: SeasonVerdict, since: &str) -> String {
+    fn verdict_head(&self, verdict: Verdict, since: &str) -> String {
         match verdict {
-            SeasonVerdict::TooFew => self.season_too_few(),
-            SeasonVerdict::MaybeGrowth => self.season_maybe_growth(since),
-            SeasonVerdict::GrowthUnknown => self.season_growth_unknown(since),
-            SeasonVerdict::Shown(weight) => match weight {
-                Weight::ClearGain => self.season_gain_clear(since),
-                Weight::ProbableGain => self.season_gain_probable(since),
-                Weight::NotShown => self.season_not_shown(),
-                Weight::ProbableLoss => self.season_loss_probable(since),
-                Weight::ClearLoss => self.season_loss_clear(since),
-            },
+            Verdict::TooFew => self.season_too_few(),
+            Verdict::OnlyDrawn => self.season_only_drawn(),
+            Verdict::MayBeGrowing => self.season_maybe_growth(since),
+            Verdict::MissingAnswer(_) => self.season_growth_unknown(since),
+            Verdict::Higher { clear: true } => self.season_gain_clear(since),
+            Verdict::Higher { clear: false } => self.season_gain_probable(since),
+            Verdict::NotToldYet => self.season_not_shown(),
+            Verdict::Lower { clear: false } => self.season_loss_probable(since),
+            Verdict::Lower { clear: true } => self.season_loss_clear(since),
         }
     }
 
-    fn verdict_lines(&self, verdict: SeasonVerdict, numbers: &Numbers, unit: Unit) -> Vec<String> {
-        let is_fall =
-            matches!(verdict, SeasonVerdict::Shown(Weight::ProbableLoss | Weight::ClearLoss));
+    fn verdict_lines(&self, verdict: Verdict, numbers: &Numbers, unit: Unit) -> Vec<String> {
+        let is_fall = matches!(verdict, Verdict::Lower { .. });
+        let change = numbers.change;
         let mut lines = Vec::new();
         if is_fall {
-            lines.push(self.season_p_loss(&self.in_100(numbers.p_loss)));
+            lines.push(self.season_p_loss(&self.in_100(change.p_lower)));
             lines.push(if numbers.is_adult {
                 self.season_loss_adult()
             } else {
                 self.season_loss_child()
             });
         } else {
-            lines.push(self.season_p_gain(&self.in_100(numbers.p_gain)));
+            lines.push(self.season_p_gain(&self.in_100(change.p_total_higher)));
         }
-        let beyond = numbers.p_beyond.filter(|_| !is_fall);
-        lines.extend(beyond.map(|p| self.season_p_beyond(&self.in_100(p))));
-        let probable = [Weight::ProbableGain, Weight::ProbableLoss].map(SeasonVerdict::Shown);
-        if probable.contains(&verdict) {
+        if !is_fall && numbers.growth.is_some() {
+            lines.push(self.season_p_beyond(&self.in_100(change.p_own_higher)));
+        }
+        if matches!(verdict, Verdict::Higher { clear: false } | Verdict::Lower { clear: false }) {
             lines.push(self.season_probable_note());
         }
         if !numbers.is_adult {
@@ -136,12 +124,10 @@ impl Words {
         lines
     }
 
-    fn growth_line(&self, growth: Option<Growth>, unit: Unit) -> String {
+    fn growth_line(&self, growth: Option<(Length, Length)>, unit: Unit) -> String {
         match growth {
-            Some(growth) => {
-                let mean = self.length(Length::from_cm(growth.mean_cm), unit);
-                let error = self.spread(Length::from_cm(growth.sd_cm), unit);
-                self.season_growth(&mean, &error)
+            Some((mean, error)) => {
+                self.season_growth(&self.length(mean, unit), &self.spread(error, unit))
             }
             None => self.season_growth_none(),
         }
@@ -149,9 +135,12 @@ impl Words {
 
     /// What growing up alone brings in a season of somebody under 18, or of unknown age.
     pub fn season_growing(&self, story: &SeasonStory, unit: Unit) -> Option<String> {
-        story.growing.as_ref()?;
-        let beyond = story.season.as_ref().and_then(|season| season.beyond_growth);
-        Some(self.growth_line(beyond.map(|beyond| beyond.expected), unit))
+        if story.growing == Growing::Adult {
+            return None;
+        }
+        let (first, last) = story.compared()?;
+        let growth = story.expected_growth().map(|mean| (mean, growth_sd(story, first, last)));
+        Some(self.growth_line(growth, unit))
     }
 
     /// Whom one table is about, at every age of a season.
@@ -172,16 +161,14 @@ impl Words {
         if first == last { first } else { self.season_period(&first, &last) }
     }
 
-    /// What stands under the verdict: the line's ends, a straight line, and how often a real gain
-    /// would show.
+    /// What stands under the verdict: the line's ends and a straight line.
     pub fn season_facts(&self, story: &SeasonStory, unit: Unit) -> Vec<String> {
         let mut facts = Vec::new();
-        let is_told = story.verdict() != SeasonVerdict::TooFew;
-        if let (true, Some(first), Some(last)) = (is_told, story.line.first(), story.line.last()) {
+        if let Some((first, last)) = story.compared_ends().filter(|_| story.has_answer()) {
             let (from, to) = (self.length(first.level, unit), self.length(last.level, unit));
             facts.push(self.season_line(&from, &to));
         }
-        if let Some(line) = story.season.as_ref().and_then(|season| season.straight) {
+        if let Some(line) = story.straight {
             let a_month = |slope: f64| {
                 let length = Length::from_cm(slope * MONTH_DAYS);
                 let number = self.exact_number(length, unit);
@@ -191,13 +178,7 @@ impl Words {
             let (low, high) = (a_month(line.slope_low), a_month(line.slope_high));
             facts.push(self.season_straight(&a_month(line.slope), &low, &high));
         }
-        if let Some(power) = story.power {
-            let gain = self.length(Length::from_cm(POWER_GAIN_CM), unit);
-            let p = self.in_100(power);
-            facts.push(match story.growing {
-                None => self.season_power(&gain, &p),
-                Some(_) => self.season_power_child(&gain, &p),
-            });
+        if !facts.is_empty() {
             facts.push(self.season_reckoning());
         }
         facts
@@ -215,8 +196,8 @@ impl Words {
     pub fn season_left_out(&self, group: &LeftOut) -> String {
         let n = u32::try_from(group.count).unwrap_or(u32::MAX);
         let what = match group.because {
-            LeftOutBecause::Practice => self.season_left_practice(n),
             LeftOutBecause::Tired => self.season_left_tired(n),
+            LeftOutBecause::OldReach => self.season_left_old_reach(n),
             LeftOutBecause::TopMarkOnly => self.season_left_top(n),
             LeftOutBecause::NoTrial => self.season_left_no_trial(n),
             LeftOutBecause::FewFrames => self.season_left_frames(n),
@@ -272,12 +253,18 @@ impl Words {
         notes.reduce(|all, next| self.two_things(&all, &next)).unwrap_or_default()
     }
 
-    /// How many tests a gain needs, from the person's own noise.
-    pub fn sessions_for(&self, gain: Length, typical_error_cm: f64, unit: Unit) -> String {
-        let said = self.length(gain, unit);
-        match sessions_needed(gain.as_cm(), typical_error_cm) {
-            Some(sessions) => self.season_plan_sessions(&said, sessions),
-            None => self.season_plan_never(&said),
+    /// How likely a season is to tell a gain.
+    pub fn prospect_chance(&self, prospect: &Prospect, is_adult: bool, unit: Unit) -> String {
+        let (gain, p) = (self.length(prospect.gain, unit), self.in_100(prospect.chance));
+        if is_adult { self.season_power(&gain, &p) } else { self.season_power_child(&gain, &p) }
+    }
+
+    /// How many tests a gain needs.
+    pub fn prospect_tests(&self, prospect: &Prospect, unit: Unit) -> String {
+        let gain = self.length(prospect.gain, unit);
+        match prospect.tests_each_side {
+            Some(sessions) => self.season_plan_sessions(&gain, sessions),
+            None => self.season_plan_never(&gain),
         }
     }
 
@@ -304,4 +291,11 @@ impl Words {
         let is_near = days_between(first, last) < MONTH_ALONE_DAYS;
         self.date(first, if is_near { DateForm::MonthName } else { DateForm::Month })
     }
+}
+
+/// How much growth differs between people like this one from day to day, one SD.
+fn growth_sd(story: &SeasonStory, first: NaiveDate, last: NaiveDate) -> Length {
+    let Who::Growing { sd_cm_per_year } = story.who else { return Length::ZERO };
+    let days = i32::try_from(days_between(first, last)).map_or(0.0, f64::from);
+    Length::from_cm(sd_cm_per_year * days / 365.25)
 }

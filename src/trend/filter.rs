@@ -7,7 +7,8 @@
 
 use super::model::{
     DRIFT_CM2_PER_DAY, LEARNING_MEAN_CM, LEARNING_RATIO, LEARNING_SD_CM, LEARNING_TESTS,
-    START_VARIANCE_CM2, SeasonTest, TREND_DAYS, TREND_SD_CM_PER_DAY,
+    START_VARIANCE_CM2, SeasonTest, TREND_DAYS, TREND_SD_CM_PER_DAY, UNKNOWN_GROWTH_SD_CM_PER_YEAR,
+    Who,
 };
 
 /// Days in a mean year.
@@ -60,15 +61,13 @@ pub(super) struct Smooth {
     pub variance: f64,
     /// What is still to be learnt of the test at that place, cm.
     pub learning: f64,
-    /// The person's growth beside the expected since the start, cm.
+    /// The person's growth beside the expected since the first test, cm.
     pub growing: f64,
 }
 
-/// Which tests are copied and where growth is counted from.
+/// Which tests are copied, and the spread of growth.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Look {
-    /// The place of the test that growth is counted from.
-    pub start: usize,
     /// The place of the earlier copy.
     pub earlier: usize,
     /// The place of the later copy.
@@ -79,14 +78,14 @@ pub(super) struct Look {
 
 /// Runs the filter over all tests for one day factor; with `kept` it notes what the smoother needs.
 ///
-/// `None` without a test at the start.
+/// `None` without a test.
 pub(super) fn filter(
     tests: &[SeasonTest],
     look: Look,
     day_factor: f64,
     mut kept: Option<&mut Vec<Before>>,
 ) -> Option<Cell> {
-    let (first, start) = (tests.first()?, tests.get(look.start)?);
+    let first = tests.first()?;
     let at = first.height_cm - first.growth_cm + LEARNING_MEAN_CM * unlearnt(first);
     let mut mean = [at, 0.0, 0.0, LEARNING_MEAN_CM, 0.0, 0.0];
     let mut covariance = [[0.0; N]; N];
@@ -99,7 +98,7 @@ pub(super) fn filter(
         let days = test.day - day;
         day = test.day;
         step(&mut mean, &mut covariance, days);
-        let years = (test.day - start.day) / DAYS_PER_YEAR;
+        let years = (test.day - first.day) / DAYS_PER_YEAR;
         let seen = [1.0, 0.0, 0.0, -unlearnt(test), years, 0.0];
         let gain = times(&covariance, &seen);
         let day_sd = day_factor * test.day_sd_cm;
@@ -156,6 +155,15 @@ pub(super) fn smooth(kept: &[Before]) -> Vec<Smooth> {
         smooth.growing = years * (before.mean[4] + moved[4]);
     }
     line
+}
+
+/// How much growth differs between people like this one, cm a year.
+pub(super) fn own_growth_sd(who: Who) -> f64 {
+    match who {
+        Who::Adult => 0.0,
+        Who::Growing { sd_cm_per_year } => sd_cm_per_year,
+        Who::Unknown(_) | Who::UnderEight => UNKNOWN_GROWTH_SD_CM_PER_YEAR,
+    }
 }
 
 /// Which part of the learning a test still lacks.

@@ -7,7 +7,7 @@
 //! `docs/season-rates.md` how often it is wrong in invented people. Every constant is a design choice
 //! unless it says more.
 
-use super::filter::{Cell, DAYS_PER_YEAR, Look, filter, smooth};
+use super::filter::{Cell, DAYS_PER_YEAR, Look, filter, own_growth_sd, smooth};
 use crate::statistics::normal_cdf;
 
 pub use super::verdict::{CLEAR_FROM, Change, Missing, TOLD_FROM, Verdict, WORTH_NAMING_CM, Who};
@@ -54,7 +54,7 @@ pub struct SeasonTest {
     pub day_sd_cm: f64,
     /// How many tests of this kind the person did before, tired ones and practice included.
     pub earlier: u32,
-    /// Growth to expect from the season's start to this test, cm; negative before it, 0 in adults.
+    /// Growth to expect from the first of the tests to this one, cm; 0 in adults.
     pub growth_cm: f64,
 }
 
@@ -67,7 +67,7 @@ pub struct Drawn {
     pub sd_cm: f64,
     /// What learning the test still kept from this test, cm.
     pub learning_cm: f64,
-    /// Growth since the start, expected and the person's own, cm.
+    /// Growth since the season's start, expected and the person's own, cm; below zero before it.
     pub growth_cm: f64,
 }
 
@@ -115,7 +115,11 @@ pub fn season(tests: &[SeasonTest], start: usize, who: Who) -> Option<Season> {
     let last = tests.len().checked_sub(1)?;
     let mut kept = Vec::with_capacity(tests.len());
     let mut lines = Vec::with_capacity(DAY_FACTORS.len());
-    let look = look(tests, start, start, last, who)?;
+    let growth_sd = own_growth_sd(who);
+    if start > last || !is_valid(tests, growth_sd) {
+        return None;
+    }
+    let look = Look { earlier: start, later: last, growth_sd };
     let mut cells = Vec::with_capacity(DAY_FACTORS.len());
     for factor in DAY_FACTORS {
         kept.clear();
@@ -139,13 +143,15 @@ pub fn season(tests: &[SeasonTest], start: usize, who: Who) -> Option<Season> {
             growth_cm: growing + test.growth_cm,
         });
     }
+    let grown = drawn.get(start).map_or(0.0, |drawn| drawn.growth_cm);
+    drawn.iter_mut().for_each(|drawn| drawn.growth_cm -= grown);
     let change = (start < last).then(|| changed(tests, look, &cells, &day_weights)).flatten();
     let verdict = match (who, change) {
         (Who::UnderEight, _) => Verdict::OnlyDrawn,
         (_, None) => Verdict::TooFew,
         (_, Some(change)) => change.verdict(who),
     };
-    let day_factor = DAY_FACTORS.iter().zip(&day_weights).map(|(c, weight)| c * weight).sum();
+    let day_factor = mean_factor(&day_weights);
     Some(Season { start, drawn, change, day_weights, day_factor, verdict })
 }
 
@@ -155,16 +161,12 @@ pub fn season(tests: &[SeasonTest], start: usize, who: Who) -> Option<Season> {
 /// # Errors
 /// `None` as in [`season`], or if `earlier` does not come before `later`.
 #[must_use]
-pub fn pair(
-    tests: &[SeasonTest],
-    start: usize,
-    (earlier, later): (usize, usize),
-    who: Who,
-) -> Option<Change> {
-    if earlier >= later || later >= tests.len() {
+pub fn pair(tests: &[SeasonTest], (earlier, later): (usize, usize), who: Who) -> Option<Change> {
+    let growth_sd = own_growth_sd(who);
+    if earlier >= later || later >= tests.len() || !is_valid(tests, growth_sd) {
         return None;
     }
-    let look = look(tests, start, earlier, later, who)?;
+    let look = Look { earlier, later, growth_sd };
     let mut cells = Vec::with_capacity(DAY_FACTORS.len());
     for factor in DAY_FACTORS {
         cells.push(filter(tests, look, factor, None)?);
@@ -172,25 +174,29 @@ pub fn pair(
     changed(tests, look, &cells, &weights(&cells))
 }
 
-/// The ± of one test: one standard error of its usual jump, cm, with a learnt or typical day factor.
+/// How many times the typical one the spread between days is, learnt from all tests: the mean of
+/// [`DAY_FACTORS`] by what they are worth. It makes the ± of one test, √(rest + (factor · day)²).
+///
+/// Without a test, or where the model cannot be asked, it is the mean before any test, 1.11.
 #[must_use]
-pub fn test_error_cm(rest_variance_cm2: f64, day_sd_cm: f64, day_factor: f64) -> f64 {
-    let day = day_factor * day_sd_cm;
-    (rest_variance_cm2 + day * day).max(0.0).sqrt()
+pub fn day_factor(tests: &[SeasonTest], who: Who) -> f64 {
+    let growth_sd = own_growth_sd(who);
+    let look = Look { earlier: 0, later: 0, growth_sd };
+    let all = |factor: f64| filter(tests, look, factor, None);
+    let cells: Vec<Cell> = if is_valid(tests, growth_sd) {
+        DAY_FACTORS.into_iter().filter_map(all).collect()
+    } else {
+        Vec::new()
+    };
+    mean_factor(&weights(&cells))
 }
 
-fn look(
-    tests: &[SeasonTest],
-    start: usize,
-    earlier: usize,
-    later: usize,
-    who: Who,
-) -> Option<Look> {
-    let growth_sd = match who {
-        Who::Adult => 0.0,
-        Who::Growing { sd_cm_per_year } => sd_cm_per_year,
-        Who::Unknown(_) | Who::UnderEight => UNKNOWN_GROWTH_SD_CM_PER_YEAR,
-    };
+fn mean_factor(weights: &[f64; 4]) -> f64 {
+    DAY_FACTORS.iter().zip(weights).map(|(factor, weight)| factor * weight).sum()
+}
+
+/// Whether the model can be asked: numbers are in their ranges and tests in order.
+pub(super) fn is_valid(tests: &[SeasonTest], growth_sd: f64) -> bool {
     let valid = |test: &SeasonTest| {
         test.day.is_finite()
             && test.height_cm.is_finite()
@@ -199,15 +205,16 @@ fn look(
             && test.day_sd_cm > 0.0
             && test.day_sd_cm.is_finite()
     };
-    let known = tests.iter().all(valid)
+    tests.iter().all(valid)
         && tests.iter().is_sorted_by(|a, b| a.day <= b.day)
         && (0.0..f64::INFINITY).contains(&growth_sd)
-        && start < tests.len();
-    known.then_some(Look { start, earlier, later, growth_sd })
 }
 
 /// What each day factor is worth after all tests.
 fn weights(cells: &[Cell]) -> [f64; 4] {
+    if cells.is_empty() {
+        return DAY_FACTOR_WEIGHTS;
+    }
     let best = cells.iter().fold(f64::NEG_INFINITY, |best, cell| best.max(cell.log_chance));
     let mut weights = DAY_FACTOR_WEIGHTS;
     let mut sum = 0.0;

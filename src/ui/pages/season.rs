@@ -6,7 +6,7 @@ use two_marks::history::Id;
 use two_marks::measure::TrendKey;
 use two_marks::season::{Picture, View, picture};
 use two_marks::share::Route;
-use two_marks::trend::{SeasonVerdict, Weight};
+use two_marks::trend::model::Verdict;
 
 use super::common::plain_head;
 use super::{season_choose, season_more, season_plan};
@@ -169,12 +169,13 @@ fn answer(app: App, chosen: Chosen) -> Tree {
 
 /// Solid for what is shown, slanted for what is doubtful, level for what waits. A fall has no edge
 /// of its own: it is no warning.
-pub(super) fn edge(verdict: SeasonVerdict) -> Edge {
+pub(super) fn edge(verdict: Verdict) -> Edge {
     match verdict {
-        SeasonVerdict::Shown(Weight::ClearGain | Weight::ClearLoss) => Edge::Go,
-        SeasonVerdict::TooFew | SeasonVerdict::Shown(Weight::NotShown) => Edge::Wait,
-        SeasonVerdict::Shown(Weight::ProbableGain | Weight::ProbableLoss)
-        | SeasonVerdict::MaybeGrowth
-        | SeasonVerdict::GrowthUnknown => Edge::Flag,
+        Verdict::Higher { clear: true } | Verdict::Lower { clear: true } => Edge::Go,
+        Verdict::TooFew | Verdict::OnlyDrawn | Verdict::NotToldYet => Edge::Wait,
+        Verdict::Higher { clear: false }
+        | Verdict::Lower { clear: false }
+        | Verdict::MayBeGrowing
+        | Verdict::MissingAnswer(_) => Edge::Flag,
     }
 }

@@ -3,7 +3,7 @@
 use crate::ui::prelude::*;
 use chrono::{NaiveDate, TimeDelta};
 
-use two_marks::assess::{PLANNED_GAINS, PlanQuestion, plan};
+use two_marks::assess::{Growing, PlanQuestion, plan, prospects};
 use two_marks::quantity::Moment;
 use two_marks::text::{DateForm, Words};
 
@@ -60,13 +60,15 @@ fn weekdays(words: &Words, legs: RwSignal<[bool; 7]>) -> Tree {
 fn days(app: App, chosen: Chosen, leg_days: [bool; 7]) -> Tree {
     let words = app.w();
     let key = chosen.story.with(|story| story.as_ref().map(|story| story.key));
-    let (test_days, last) = app.tests.with(|tests| {
+    let (test_days, last, earlier) = app.tests.with(|tests| {
         let days: Vec<NaiveDate> = tests.iter().map(|test| test.date).collect();
-        let last = tests.iter().find(|test| Some(test.session.key) == key);
-        (days, last.map(|test| (test.date, test.minute_of_day)))
+        let mut same = tests.iter().filter(|test| Some(test.session.key) == key);
+        let last = same.next();
+        let earlier = usize::from(last.is_some()) + same.count();
+        (days, last.map(|test| (test.date, test.minute_of_day)), earlier)
     });
-    let question =
-        PlanQuestion { test_days: &test_days, last, leg_days, age: app.age(), now: app.now() };
+    let (age, now) = (app.age(), app.now());
+    let question = PlanQuestion { test_days: &test_days, last, earlier, leg_days, age, now };
     let plan = plan(&question);
     let (Some(soonest), Some(late)) = (plan.soonest, plan.for_a_gain) else {
         return view! { <p>{words.season_plan_none()}</p> }.into_tree();
@@ -92,26 +94,28 @@ fn days(app: App, chosen: Chosen, leg_days: [bool; 7]) -> Tree {
     .into_tree()
 }
 
-/// How many tests a gain needs, by this person's own noise.
+/// How likely a gain is to be told, and how many tests it needs.
 fn how_many(app: App, chosen: Chosen) -> Tree {
     let (words, unit) = (app.w(), app.unit());
     let known = chosen.story.with(|story| {
         let story = story.as_ref()?;
-        Some((story.typical_error_cm?, story.growing.is_some()))
+        let all = prospects(&app.person()?, Some(story), app.now().date());
+        Some((all, story.growing == Growing::Adult))
     });
-    let Some((error_cm, is_growing)) = known else {
+    let Some((all, is_adult)) = known.filter(|(all, _)| !all.is_empty()) else {
         return Tree::Nothing;
     };
-    let rows: Vec<_> = PLANNED_GAINS
-        .into_iter()
-        .map(|gain| view! { <li>{words.sessions_for(gain, error_cm, unit)}</li> })
+    let chances: Vec<_> = all
+        .iter()
+        .map(|one| view! { <li>{words.prospect_chance(one, is_adult, unit)}</li> })
         .collect();
-    let growth = is_growing.then(|| view! { <p>{words.season_plan_growth()}</p> });
+    let tests: Vec<_> =
+        all.iter().map(|one| view! { <li>{words.prospect_tests(one, unit)}</li> }).collect();
     view! {
         <h3>{words.season_plan_many()}</h3>
-        <ul class="dots">{rows}</ul>
+        <ul class="dots">{chances}</ul>
+        <ul class="dots">{tests}</ul>
         <p>{words.season_plan_power()}</p>
-        {growth}
     }
     .into_tree()
 }

@@ -214,12 +214,27 @@ impl App {
 
     /// What there is to say of a test of the person shown.
     pub fn assess(self, test: &Test) -> Assessment {
+        let person = self.person_of(test);
+        self.tests.with(|tests| assess::assess(test, &person, tests))
+    }
+
+    /// What there is to say of tests of one person and one kind; what they teach of their days is
+    /// learnt once.
+    pub fn assess_kind(self, tests: &[Test]) -> Vec<Assessment> {
+        let Some(first) = tests.first() else { return Vec::new() };
+        let person = self.person_of(first);
+        self.tests.with(|all| {
+            let factor = assess::learnt_day_factor(&person, all, first.session.key);
+            tests.iter().map(|test| assess::assess_with(test, &person, all, factor)).collect()
+        })
+    }
+
+    fn person_of(self, test: &Test) -> Person {
         let nobody = || Person::new(test.id, test.person.clone(), String::new(), 0);
         let person = self
             .people
             .with(|people| people.iter().find(|person| person.local == test.person).cloned());
-        let person = person.unwrap_or_else(nobody);
-        self.tests.with(|tests| assess::assess(test, &person, tests))
+        person.unwrap_or_else(nobody)
     }
 
     /// Puts the draft where a reload of this tab finds it. It is written at every input, so it goes

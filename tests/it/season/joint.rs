@@ -76,10 +76,10 @@ fn dot(a: &[f64], b: &[f64]) -> f64 {
 }
 
 impl Joint {
-    pub fn new(tests: &[SeasonTest], start: usize, growth_sd: f64) -> Self {
+    pub fn new(tests: &[SeasonTest], growth_sd: f64) -> Self {
         let n = tests.len();
         let years: Vec<f64> =
-            tests.iter().map(|test| (test.day - tests[start].day) / DAYS_PER_YEAR).collect();
+            tests.iter().map(|test| (test.day - tests[0].day) / DAYS_PER_YEAR).collect();
         let z: Vec<f64> = tests.iter().map(|test| test.height_cm - test.growth_cm).collect();
         // Before: levels, learning, growth.
         let mut mean = vec![z[0] + LEARNING_MEAN_CM * lacking(&tests[0]); n];
