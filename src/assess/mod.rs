@@ -25,7 +25,8 @@ pub use pair::{Pair, compare_tests};
 pub use plan::{Plan, PlanQuestion, Skip, plan};
 pub use practice::mark_practice;
 pub use prospect::{
-    PLANNED_GAINS, Prospect, SEASON_TEST_DAYS, SEASON_WEEKS, TRAINING_WEEKS, prospects,
+    NEEDED_GAIN, Needed, PLANNED_GAINS, Prospect, SEASON_TEST_DAYS, SEASON_WEEKS, TRAINING_WEEKS,
+    needed, prospects,
 };
 pub use reach::{ReachDoubt, reach_before};
 pub use rulers::{BothRulers, both_rulers};

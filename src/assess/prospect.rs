@@ -1,12 +1,12 @@
 //! How likely a season is to tell a real gain.
 
-use chrono::NaiveDate;
+use chrono::{Days, NaiveDate};
 
 use super::growing::growing;
 use super::season::SeasonStory;
 use super::{PRACTICE_SESSIONS, age_band, age_on};
 use crate::history::Person;
-use crate::quantity::{Age, AgeGroup, Length};
+use crate::quantity::{Age, AgeGroup, Length, days_between};
 use crate::reliability::{
     Experience, MarksKnown, ReachReadings, Reading, SessionConditions, session_error,
     typical_spread,
@@ -69,6 +69,47 @@ pub fn prospects(person: &Person, story: Option<&SeasonStory>, on: NaiveDate) ->
         }
     }
     prospects.to_vec()
+}
+
+/// The gain of which is told how many more tests would show it. Design choice.
+pub const NEEDED_GAIN: Length = Length::from_mm(50);
+/// Past tests that a look ahead starts from; older ones add little to it. Design choice.
+const LOOK_BACK_TESTS: usize = 6;
+/// The most further tests that are asked of anybody.
+const FURTHER_TESTS_MAX: u32 = 8;
+
+/// How many more tests would tell a gain.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Needed {
+    /// The real gain, beyond growing up, there from the next test on.
+    pub gain: Length,
+    /// How many more tests, one every [`SEASON_TEST_DAYS`], tell it four times in five.
+    pub tests: u32,
+    /// The day of the last of them.
+    pub by: NaiveDate,
+}
+
+/// How many more tests from a day on would tell a gain of [`NEEDED_GAIN`] to this person.
+///
+/// # Errors
+/// `None` where so many as are asked of anybody would not do, or where no gain is ever claimed.
+pub fn needed(person: &Person, story: &SeasonStory, on: NaiveDate) -> Option<Needed> {
+    let planner = Planner::new(person, Some(story), on);
+    let past = story.rows.len().saturating_sub(LOOK_BACK_TESTS);
+    let past = story.rows.get(past..)?.iter().map(|test| Some(Planned { test: *test, share: 0.0 }));
+    let past: Vec<_> = past.collect();
+    let (last, last_day) = (story.counted().next_back()?.date, story.rows.last()?.day);
+    let waited = f64::from(u32::try_from(days_between(last, on)).unwrap_or(0));
+    (1..=FURTHER_TESTS_MAX).find_map(|tests| {
+        let mut plan = past.clone();
+        plan.extend((0..tests).map(|place| {
+            let day = last_day + waited + f64::from((place + 1) * SEASON_TEST_DAYS);
+            planner.planned(day, place, 1.0)
+        }));
+        let chance = planner.outlook(plan)?.chance_of_telling(NEEDED_GAIN.as_cm());
+        let by = on.checked_add_days(Days::new(u64::from(tests * SEASON_TEST_DAYS)))?;
+        (chance >= POWER).then_some(Needed { gain: NEEDED_GAIN, tests, by })
+    })
 }
 
 struct Planner<'a> {

@@ -186,6 +186,16 @@ impl SeasonStory {
         matches!(self.who, Who::Growing { .. }).then(|| Length::from_cm(growth_cm))
     }
 
+    /// How far the standing reach rose between the two days that the answer compares, by the first and
+    /// the last reach that was read there.
+    pub fn reach_change(&self) -> Option<Length> {
+        let (first, last) = self.compared()?;
+        let between = |test: &&StoryTest| first <= test.date && test.date <= last;
+        let mut reaches = self.counted().filter(between).filter_map(|test| test.reach);
+        let first = reaches.next()?;
+        Some(reaches.next_back()? - first)
+    }
+
     /// The tests that the line runs through, oldest first.
     pub fn counted(&self) -> impl DoubleEndedIterator<Item = &StoryTest> {
         self.tests.iter().filter(|test| test.counts())

@@ -21,8 +21,8 @@ pub enum Sample {
     Test,
     /// A practice test.
     Practice,
-    /// A test noted as tired.
-    Tired,
+    /// A test with a note, outside the line.
+    Noted,
     /// The level and the hatch of its doubt.
     Level,
     /// The line of growing alone.
@@ -110,7 +110,7 @@ fn sign(sketch: &mut Sketch, frame: Frame, sample: Sample, left: Point) {
     match sample {
         Sample::Test => mark(Paint::ChalkMark, sketch),
         Sample::Practice => mark(Paint::ChalkMarkHollow, sketch),
-        Sample::Tired => flag(sketch, centre.moved(-frame.rems(375), frame.rems(500)), frame),
+        Sample::Noted => flag(sketch, centre.moved(-frame.rems(375), frame.rems(500)), frame),
         Sample::Level => {
             let half = frame.rems(438);
             let area = Area::between(left.moved(Px::ZERO, -half), right.moved(Px::ZERO, half));

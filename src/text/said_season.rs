@@ -4,17 +4,22 @@ use chrono::NaiveDate;
 
 use super::{DateForm, Words};
 use crate::assess::{
-    BandChoice, Growing, LeftOut, LeftOutBecause, Pair, Prospect, ReachDoubt, SeasonStory,
-    StoryTest,
+    BandChoice, LeftOut, LeftOutBecause, NEEDED_GAIN, Needed, Pair, Prospect, ReachDoubt,
+    SeasonStory, StoryTest,
 };
 use crate::measure::{ReachMethod, TrendKey};
 use crate::quantity::{Length, Unit, days_between};
-use crate::trend::model::{Change, Verdict, Who};
+use crate::trend::model::{Change, Missing, RIBBON_SDS, Verdict, WORTH_NAMING_CM, Who};
 
 /// A month alone names a day for so long; after that its year is said too.
 const MONTH_ALONE_DAYS: i64 = 300;
 /// Days in the month that a slope is told for.
 const MONTH_DAYS: f64 = 30.0;
+
+/// A reach that grew by less is not named. Design choice: three reaches of one day lie as far apart.
+const REACH_WORTH_NAMING: Length = Length::from_mm(10);
+/// A gain that mostly goes untold with one test a month (`docs/season-rates.md`).
+const HIDDEN_GAIN: Length = Length::from_mm(30);
 
 /// A verdict: its head and the sentences under it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -25,60 +30,59 @@ pub struct VerdictSaid {
     pub lines: Vec<String>,
 }
 
-/// The numbers behind a verdict.
-struct Numbers {
+/// What a verdict rests on.
+struct Grounds {
+    verdict: Verdict,
     change: Change,
-    /// Growth to expect and its SD.
-    growth: Option<(Length, Length)>,
-    is_adult: bool,
+    /// Growth to expect, where it is known.
+    growth: Option<Length>,
 }
 
 impl Words {
-    /// The verdict of the season so far.
+    /// The verdict of the season so far: what is so, how sure that is, and what to do next.
     pub fn season_verdict(&self, story: &SeasonStory, unit: Unit) -> VerdictSaid {
         let verdict = story.verdict();
         let (first, last) = story.compared().or_else(|| story.days()).unwrap_or_default();
         let head = self.verdict_head(verdict, &self.since(first, last));
         let change = story.season.as_ref().and_then(|season| season.change);
         let Some(change) = change.filter(|_| story.has_answer()) else {
-            let mut lines = Vec::new();
-            if verdict == Verdict::TooFew {
-                let missing = 2_usize.saturating_sub(story.counted_len());
-                let missing = u32::try_from(missing).unwrap_or(u32::MAX);
-                lines = vec![self.season_too_few_note(missing), self.result_first_practice()];
-            }
+            let lines = match verdict {
+                Verdict::OnlyDrawn => vec![self.season_only_drawn_note()],
+                _ => vec![self.season_one_test_note(), self.season_practice_first()],
+            };
             return VerdictSaid { head, lines };
         };
-        let numbers = Numbers {
-            change,
-            growth: story.expected_growth().map(|mean| (mean, growth_sd(story, first, last))),
-            is_adult: story.growing == Growing::Adult,
-        };
-        let mut lines = self.verdict_lines(verdict, &numbers, unit);
-        if verdict == Verdict::NotToldYet {
-            lines.extend(
-                story
-                    .hidden_between_two()
-                    .map(|hidden| self.season_hidden(&self.length(hidden, unit))),
-            );
-        }
+        let grounds = Grounds { verdict, change, growth: story.expected_growth() };
+        let mut lines = vec![self.change_line(change, unit)];
+        let arm = story.reach_change().filter(|grew| *grew >= REACH_WORTH_NAMING);
+        let arm = arm.filter(|_| grounds.growth.is_some());
+        lines.extend(arm.map(|grew| self.season_reach_grew(&self.length(grew, unit))));
+        lines.extend(self.ground_lines(&grounds, unit));
+        lines.extend(self.next_line(verdict));
         VerdictSaid { head, lines }
     }
 
+    /// What would tell, where nothing is told yet.
+    pub fn season_needs(&self, needed: Option<Needed>, unit: Unit) -> Vec<String> {
+        let length = |length: Length| self.length(length, unit);
+        let tells = match needed {
+            Some(Needed { gain, tests, by }) => {
+                let by = self.date(by, DateForm::DayAndMonth);
+                self.season_next_tell(&length(gain), &by, tests)
+            }
+            None => self.season_next_hard(&length(NEEDED_GAIN)),
+        };
+        vec![tells, self.season_next_three(&length(HIDDEN_GAIN))]
+    }
+
     /// The verdict on two chosen tests.
-    pub fn pair_verdict(&self, story: &SeasonStory, pair: &Pair, unit: Unit) -> VerdictSaid {
-        let (first, last) = (pair.earlier.date, pair.later.date);
-        let head = self.verdict_head(pair.verdict, &self.since(first, last));
-        let difference = self.signed(Length::from_cm(pair.change.total_cm), unit);
-        let error = self.spread(Length::from_cm(pair.change.total_sd_cm), unit);
-        let mut lines = vec![self.season_pair_difference(&difference, &error)];
+    pub fn pair_verdict(&self, pair: &Pair, unit: Unit) -> VerdictSaid {
+        let head = self.verdict_head(pair.verdict, &self.since(pair.earlier.date, pair.later.date));
+        let mut lines = vec![self.change_line(pair.change, unit)];
         if pair.verdict != Verdict::OnlyDrawn {
-            let numbers = Numbers {
-                change: pair.change,
-                growth: pair.growth.map(|mean| (mean, growth_sd(story, first, last))),
-                is_adult: story.growing == Growing::Adult,
-            };
-            lines.extend(self.verdict_lines(pair.verdict, &numbers, unit));
+            let grounds =
+                Grounds { verdict: pair.verdict, change: pair.change, growth: pair.growth };
+            lines.extend(self.ground_lines(&grounds, unit));
         }
         VerdictSaid { head, lines }
     }
@@ -86,61 +90,66 @@ impl Words {
     /// The answer in one line; never "no change".
     fn verdict_head(&self, verdict: Verdict, since: &str) -> String {
         match verdict {
-            Verdict::TooFew => self.season_too_few(),
+            Verdict::TooFew => self.season_one_test(),
             Verdict::OnlyDrawn => self.season_only_drawn(),
-            Verdict::MayBeGrowing => self.season_maybe_growth(since),
-            Verdict::MissingAnswer(_) => self.season_growth_unknown(since),
-            Verdict::Higher { clear: true } => self.season_gain_clear(since),
-            Verdict::Higher { clear: false } => self.season_gain_probable(since),
-            Verdict::NotToldYet => self.season_not_shown(),
-            Verdict::Lower { clear: false } => self.season_loss_probable(since),
-            Verdict::Lower { clear: true } => self.season_loss_clear(since),
+            Verdict::MayBeGrowing => self.season_growing_maybe(since),
+            Verdict::MissingAnswer(_) => self.season_growing_unknown(since),
+            Verdict::Higher { clear: true } => self.season_higher_clear(since),
+            Verdict::Higher { clear: false } => self.season_higher(since),
+            Verdict::NotToldYet => self.season_not_told(),
+            Verdict::Lower { clear: false } => self.season_lower(since),
+            Verdict::Lower { clear: true } => self.season_lower_clear(since),
         }
     }
 
-    fn verdict_lines(&self, verdict: Verdict, numbers: &Numbers, unit: Unit) -> Vec<String> {
-        let is_fall = matches!(verdict, Verdict::Lower { .. });
-        let change = numbers.change;
+    /// The change with its range, as wide as the picture's ribbon.
+    fn change_line(&self, change: Change, unit: Unit) -> String {
+        let half_cm = RIBBON_SDS * change.total_sd_cm;
+        let said = |cm: f64| self.signed(Length::from_cm(cm), unit);
+        let (low, high) = (change.total_cm - half_cm, change.total_cm + half_cm);
+        self.season_change(&said(change.total_cm), &said(low), &said(high))
+    }
+
+    /// The chance that it rests on, after what growing explains of it.
+    fn ground_lines(&self, grounds: &Grounds, unit: Unit) -> Vec<String> {
+        let Grounds { verdict, change, growth } = *grounds;
+        let more = self.length(Length::from_cm(WORTH_NAMING_CM), unit);
+        let p_beyond = change.p_own_higher.min(change.p_total_higher);
+        let is_fall = match verdict {
+            Verdict::Lower { .. } => true,
+            Verdict::NotToldYet => change.p_lower > p_beyond,
+            _ => false,
+        };
         let mut lines = Vec::new();
-        if is_fall {
-            lines.push(self.season_p_loss(&self.in_100(change.p_lower)));
-            lines.push(if numbers.is_adult {
-                self.season_loss_adult()
-            } else {
-                self.season_loss_child()
-            });
-        } else {
-            lines.push(self.season_p_gain(&self.in_100(change.p_total_higher)));
-        }
-        if !is_fall && numbers.growth.is_some() {
-            lines.push(self.season_p_beyond(&self.in_100(change.p_own_higher)));
-        }
-        if matches!(verdict, Verdict::Higher { clear: false } | Verdict::Lower { clear: false }) {
-            lines.push(self.season_probable_note());
-        }
-        if !numbers.is_adult {
-            lines.push(self.growth_line(numbers.growth, unit));
-        }
+        lines.extend(growth.map(|rise| self.season_jumps_grow(&self.length(rise, unit))));
+        lines.push(match growth {
+            _ if is_fall => self.season_p_lower(&more, &self.in_100(change.p_lower)),
+            Some(_) => self.season_p_beyond(&more, &self.in_100(p_beyond)),
+            None => self.season_p_higher(&more, &self.in_100(change.p_total_higher)),
+        });
         lines
     }
 
-    fn growth_line(&self, growth: Option<(Length, Length)>, unit: Unit) -> String {
-        match growth {
-            Some((mean, error)) => {
-                self.season_growth(&self.length(mean, unit), &self.spread(error, unit))
-            }
-            None => self.season_growth_none(),
+    fn next_line(&self, verdict: Verdict) -> Option<String> {
+        match verdict {
+            Verdict::Higher { clear: true } => Some(self.season_next_same()),
+            Verdict::Higher { clear: false } => Some(self.season_next_again()),
+            Verdict::Lower { .. } => Some(self.season_next_fall()),
+            Verdict::MayBeGrowing => Some(self.season_next_growing()),
+            Verdict::MissingAnswer(Missing::Age) => Some(self.season_missing_age()),
+            Verdict::MissingAnswer(Missing::Sex) => Some(self.season_missing_sex()),
+            Verdict::NotToldYet | Verdict::TooFew | Verdict::OnlyDrawn => None,
         }
     }
 
-    /// What growing up alone brings in a season of somebody under 18, or of unknown age.
+    /// What growing alone brings in a season of somebody under 18, or the answer missing for it.
     pub fn season_growing(&self, story: &SeasonStory, unit: Unit) -> Option<String> {
-        if story.growing == Growing::Adult {
-            return None;
+        match (story.expected_growth(), story.who) {
+            (Some(rise), _) => Some(self.season_jumps_grow(&self.length(rise, unit))),
+            (None, Who::Unknown(Missing::Age)) => Some(self.season_missing_age()),
+            (None, Who::Unknown(Missing::Sex)) => Some(self.season_missing_sex()),
+            (None, Who::Adult | Who::Growing { .. } | Who::UnderEight) => None,
         }
-        let (first, last) = story.compared()?;
-        let growth = story.expected_growth().map(|mean| (mean, growth_sd(story, first, last)));
-        Some(self.growth_line(growth, unit))
     }
 
     /// Whom one table is about, at every age of a season.
@@ -161,7 +170,7 @@ impl Words {
         if first == last { first } else { self.season_period(&first, &last) }
     }
 
-    /// What stands under the verdict: the line's ends and a straight line.
+    /// What stands behind the verdict: the line's ends and a straight line.
     pub fn season_facts(&self, story: &SeasonStory, unit: Unit) -> Vec<String> {
         let mut facts = Vec::new();
         if let Some((first, last)) = story.compared_ends().filter(|_| story.has_answer()) {
@@ -291,11 +300,4 @@ impl Words {
         let is_near = days_between(first, last) < MONTH_ALONE_DAYS;
         self.date(first, if is_near { DateForm::MonthName } else { DateForm::Month })
     }
-}
-
-/// How much growth differs between people like this one from day to day, one SD.
-fn growth_sd(story: &SeasonStory, first: NaiveDate, last: NaiveDate) -> Length {
-    let Who::Growing { sd_cm_per_year } = story.who else { return Length::ZERO };
-    let days = i32::try_from(days_between(first, last)).map_or(0.0, f64::from);
-    Length::from_cm(sd_cm_per_year * days / 365.25)
 }

@@ -157,7 +157,7 @@ fn the_legend_stands_under_the_wall() {
     let samples = [
         (Sample::Test, "usual jump with its ±"),
         (Sample::Practice, "practice"),
-        (Sample::Tired, "tired"),
+        (Sample::Noted, "tired"),
         (Sample::Level, "level, in its hatch 2 times in 3"),
         (Sample::Growth, "by growing alone"),
         (Sample::Learning, "while learning the test"),

@@ -1,6 +1,6 @@
 use crate::ui::prelude::*;
 
-use two_marks::assess::{BandChoice, SeasonStory, Span, keys, season_story};
+use two_marks::assess::{BandChoice, SeasonStory, Span, keys, needed, season_story};
 use two_marks::chart::{Drawing, Frame};
 use two_marks::history::Id;
 use two_marks::measure::TrendKey;
@@ -76,7 +76,7 @@ impl Chosen {
     }
 }
 
-/// The season of the person shown: the picture, the verdict, then everything behind them.
+/// The season of the person shown: the verdict, the picture, then everything behind them.
 pub fn page(app: App) -> Tree {
     let words = app.w();
     let chosen = Chosen::new(app);
@@ -97,15 +97,26 @@ pub fn page(app: App) -> Tree {
 }
 
 fn told(app: App, chosen: Chosen) -> Tree {
+    let words = app.w();
     view! {
         <p class="pad season__who">{move || app.w().season_of(&name(app))}</p>
-        {wall(app, chosen)}
-        {season_choose::moves(app, chosen)}
         {move || answer(app, chosen)}
-        {season_choose::section(app, chosen)}
-        {season_more::sections(app, chosen)}
-        {season_plan::section(app, chosen)}
-        {season_more::table(app, chosen)}
+        {wall(app, chosen)}
+        <p class="pad-x row season__out">
+            <a class="btn" href=Route::SeasonPicture.to_string()>{words.picture_season_title()}</a>
+        </p>
+        <details class="season__fold">
+            <summary>{words.season_plan_title()}</summary>
+            {season_plan::section(app, chosen)}
+        </details>
+        <details class="season__fold">
+            <summary>{words.season_details()}</summary>
+            {season_choose::moves(app, chosen)}
+            {season_choose::section(app, chosen)}
+            {move || facts(app, chosen)}
+            {season_more::sections(app, chosen)}
+            {season_more::table(app, chosen)}
+        </details>
     }
     .into_tree()
 }
@@ -148,19 +159,42 @@ fn answer(app: App, chosen: Chosen) -> Tree {
             return Tree::Nothing;
         };
         let (words, unit) = (app.w(), app.unit());
-        let said = words.season_verdict(story, unit);
-        let facts = words.season_facts(story, unit);
-        let facts: Vec<_> = facts.into_iter().map(|fact| view! { <p>{fact}</p> }).collect();
+        let mut said = words.season_verdict(story, unit);
+        if story.verdict() == Verdict::NotToldYet
+            && let Some(person) = app.person()
+        {
+            let needed = needed(&person, story, app.now().date());
+            said.lines.extend(words.season_needs(needed, unit));
+        }
+        let is_missing = matches!(story.verdict(), Verdict::MissingAnswer(_));
+        let add = is_missing.then(|| {
+            view! {
+                <p class="pad">
+                    <a class="btn" href=Route::Who.to_string()>{words.season_missing_go()}</a>
+                </p>
+            }
+        });
         view! {
             <div role="status">{verdict(edge(story.verdict()), said.head, said.lines)}</div>
+            {add}
+        }
+        .into_tree()
+    })
+}
+
+/// What the verdict rests on, for whoever wants to know.
+fn facts(app: App, chosen: Chosen) -> Tree {
+    chosen.story.with(|story| {
+        let Some(story) = story else {
+            return Tree::Nothing;
+        };
+        let words = app.w();
+        let facts = words.season_facts(story, app.unit());
+        let facts: Vec<_> = facts.into_iter().map(|fact| view! { <p>{fact}</p> }).collect();
+        view! {
             <section class="pad stack season__facts">
                 {facts}
                 <p class="small soft">{words.season_levelled()}</p>
-                <p class="small soft">{words.season_legend()}</p>
-                <p class="small soft">{words.season_legend_line()}</p>
-                <a class="btn" href=Route::SeasonPicture.to_string()>
-                    {words.picture_season_title()}
-                </a>
             </section>
         }
         .into_tree()

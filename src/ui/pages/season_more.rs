@@ -118,7 +118,7 @@ fn pair_said(app: App, chosen: Chosen, one: &str, other: &str) -> Tree {
     let found = chosen.story.with(|story| {
         let (story, (one, other)) = (story.as_ref()?, ids?);
         let pair = compare_tests(story, one, other)?;
-        Some((pair.verdict, words.pair_verdict(story, &pair, app.unit())))
+        Some((pair.verdict, words.pair_verdict(&pair, app.unit())))
     });
     match found {
         Some((answer, said)) => verdict(edge(answer), said.head, said.lines),

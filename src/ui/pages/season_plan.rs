@@ -17,7 +17,6 @@ pub(super) fn section(app: App, chosen: Chosen) -> Tree {
     let legs = RwSignal::new([false; 7]);
     view! {
         <section class="pad stack season__plan">
-            <h2>{words.season_plan_title()}</h2>
             <p>{words.season_plan_rules()}</p>
             <h3 id="legs-label">{words.season_plan_legs()}</h3>
             {weekdays(&words, legs)}
@@ -70,12 +69,25 @@ fn days(app: App, chosen: Chosen, leg_days: [bool; 7]) -> Tree {
     let (age, now) = (app.age(), app.now());
     let question = PlanQuestion { test_days: &test_days, last, earlier, leg_days, age, now };
     let plan = plan(&question);
-    let (Some(soonest), Some(late)) = (plan.soonest, plan.for_a_gain) else {
-        return view! { <p>{words.season_plan_none()}</p> }.into_tree();
-    };
     let when = |at: Moment| {
         words.two_things(&words.date(at.date(), DateForm::DayAndMonth), &words.time(at))
     };
+    let (Some(soonest), Some(late)) = (plan.soonest, plan.for_a_gain) else {
+        return match plan.skip {
+            Some(skip) => {
+                let days = listed(&words, skip.days.into_iter());
+                view! { <p>{words.season_plan_skip(&days, &when(skip.test))}</p> }.into_tree()
+            }
+            None => view! { <p>{words.season_plan_none()}</p> }.into_tree(),
+        };
+    };
+    let practice = (plan.practice.len() > 1).then(|| {
+        let days = listed(&words, plan.practice.iter().map(|at| at.date()));
+        view! {
+            <p class="strong">{words.season_plan_practice(&days)}</p>
+            <p>{words.season_practice_first()}</p>
+        }
+    });
     let calendar = |at: Moment| {
         let title = words.ready_calendar_title();
         let label = words.season_plan_calendar(&words.date(at.date(), DateForm::Short));
@@ -84,6 +96,7 @@ fn days(app: App, chosen: Chosen, leg_days: [bool; 7]) -> Tree {
         })
     };
     view! {
+        {practice}
         <p class="strong">{words.season_plan_soonest(&when(soonest))}</p>
         <p class="strong">{words.season_plan_gain(&when(late))}</p>
         <div class="row">
@@ -92,6 +105,12 @@ fn days(app: App, chosen: Chosen, leg_days: [bool; 7]) -> Tree {
         </div>
     }
     .into_tree()
+}
+
+/// Days one after the other.
+fn listed(words: &Words, days: impl Iterator<Item = NaiveDate>) -> String {
+    let said = days.map(|day| words.date(day, DateForm::DayAndMonth));
+    said.reduce(|all, next| words.two_things(&all, &next)).unwrap_or_default()
 }
 
 /// How likely a gain is to be told, and how many tests it needs.
