@@ -33,6 +33,8 @@ pub enum Sample {
 
 /// The height of a row, in thousandths of the font size.
 const ROW: i64 = 1_375;
+/// Every sign in a row of its own.
+pub(super) const MOST: i64 = 6 * ROW + AIR;
 /// The size of the words.
 const SIZE: i64 = 813;
 /// The width of a sign, of the air behind it, and of the air between two entries.

@@ -159,11 +159,16 @@ const TRACK: i64 = 5_500;
 /// The least height of a season without tracks, in the same.
 const LEAST: i64 = 14_000;
 
-/// The frame with a font small enough for a season with so many tracks to fit its height, where it
-/// cannot grow as on a page.
+/// The frame with a font small enough for a season with so many tracks, and a row of legend for each
+/// sign, to fit its height, where it cannot grow as on a page.
 pub fn season_frame(frame: Frame, tracks: usize) -> Frame {
     let tracks = i64::try_from(tracks).unwrap_or(0).min(4);
-    Frame { font: frame.font.min(frame.height.part(1_000, LEAST + tracks * TRACK)), ..frame }
+    Frame {
+        font: frame
+            .font
+            .min(frame.height.part(1_000, LEAST + tracks * TRACK + season_legend::MOST)),
+        ..frame
+    }
 }
 
 pub(super) struct Plan {

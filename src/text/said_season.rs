@@ -113,7 +113,8 @@ impl Words {
     /// The chance that it rests on, after what growing explains of it.
     fn ground_lines(&self, grounds: &Grounds, unit: Unit) -> Vec<String> {
         let Grounds { verdict, change, growth } = *grounds;
-        let more = self.length(Length::from_cm(WORTH_NAMING_CM), unit);
+        let more = self.exact_number(Length::from_cm(WORTH_NAMING_CM), unit);
+        let more = self.with_unit(&more, unit);
         let p_beyond = change.p_own_higher.min(change.p_total_higher);
         let is_fall = match verdict {
             Verdict::Lower { .. } => true,

@@ -10,7 +10,7 @@ use two_marks::trend::model::Verdict;
 
 use super::common::plain_head;
 use super::{season_choose, season_more, season_plan};
-use crate::ui::components::{Edge, act, drawing_box, floor, verdict};
+use crate::ui::components::{Edge, act, drawing_box, floor, fold, verdict};
 use crate::ui::state::App;
 
 /// What a person chose to see; the whole page follows it.
@@ -100,23 +100,20 @@ fn told(app: App, chosen: Chosen) -> Tree {
     let words = app.w();
     view! {
         <p class="pad season__who">{move || app.w().season_of(&name(app))}</p>
+        {move || season_choose::kinds(app, chosen)}
         {move || answer(app, chosen)}
         {wall(app, chosen)}
         <p class="pad-x row season__out">
             <a class="btn" href=Route::SeasonPicture.to_string()>{words.picture_season_title()}</a>
         </p>
-        <details class="season__fold">
-            <summary>{words.season_plan_title()}</summary>
-            {season_plan::section(app, chosen)}
-        </details>
-        <details class="season__fold">
-            <summary>{words.season_details()}</summary>
+        {fold(words.season_plan_title(), season_plan::section(app, chosen))}
+        {fold(words.season_details(), view! {
             {season_choose::moves(app, chosen)}
             {season_choose::section(app, chosen)}
             {move || facts(app, chosen)}
             {season_more::sections(app, chosen)}
             {season_more::table(app, chosen)}
-        </details>
+        }.into_tree())}
     }
     .into_tree()
 }
