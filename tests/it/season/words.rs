@@ -159,7 +159,12 @@ fn readers_hear_the_conclusion() {
     let boy = boy_who_only_grows();
     let read = story(&boy.person, &season_of(&boy));
     let text = words().season_description(&read, "Mio", Unit::Centimetre);
-    check(&text, expect!["Season of Mio, 30 tests. No change shown yet. Higher by more than noise: 66 in 100. Higher by more than noise and growing up: 10 in 100. Growing up alone brings about 4.0~cm ± 2.0~cm in this time, by our tables. A change under 3.5~cm can hide between two single tests."]);
+    check(
+        &text,
+        expect![
+            "Season of Mio, 30 tests. No change shown yet. Higher by more than noise: 66 in 100. Higher by more than noise and growing up: 10 in 100. Growing up alone brings about 4.0~cm ± 2.0~cm in this time, by our tables. A change under 3.5~cm can hide between two single tests."
+        ],
+    );
 }
 
 #[test]
