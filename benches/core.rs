@@ -6,7 +6,7 @@ use std::hint::black_box;
 use criterion::{Criterion, criterion_group, criterion_main};
 use two_marks::assess::{Span, assess, season_story};
 use two_marks::history::{Person, Record, Test, read_backup};
-use two_marks::trend::model::{SeasonTest, Who, season};
+use two_marks::trend::model::{self, SeasonTest, Who};
 
 const TESTS: u32 = 10_000;
 const SEASON: usize = 300;
@@ -75,7 +75,7 @@ fn core(bench: &mut Criterion) {
         })
         .collect();
     bench.bench_function("season_model_10000", |b| {
-        b.iter(|| season(black_box(&line), 0, Who::Adult));
+        b.iter(|| model::season(black_box(&line), 0, Who::Adult));
     });
 }
 
