@@ -38,7 +38,7 @@ use chrono::NaiveDate;
 
 use crate::history::{Born, HardDay, Person, Test};
 use crate::measure::{COUNTED_TRIALS_MIN, Device, Reach, Session, Trial, Usual};
-use crate::norms::{self, AdultsOnly, Estimate, Placements, Score, Standing};
+use crate::norms::{self, AdultsOnly, Estimate, NoPosition, Placements, Score, Standing};
 use crate::quantity::{Age, AgeGroup, Compare, JumpHeight, Length, Sex};
 use crate::reliability::{
     AgeBand, Experience, MarksKnown, ReachReadings, Reading, SessionConditions, SessionError,
@@ -174,7 +174,12 @@ pub fn expected_trial_sd_cm(age: Age, earlier_tests: usize, height: Length) -> f
 
 fn nothing_to_place(session: &Session, age: Age) -> Placements {
     let zero = Estimate { height: Length::ZERO, standard_error: Length::ZERO };
-    norms::place(session.key, Compare::None, age, &Score { best: zero, mean: None })
+    let placed = norms::place(session.key, Compare::None, age, &Score { best: zero, mean: None });
+    let none_because = match placed.none_because {
+        Some(NoPosition::NotAsked) if session.best().is_none() => Some(NoPosition::NoTrial),
+        other => other,
+    };
+    Placements { none_because, ..placed }
 }
 
 /// An earlier test that may be compared: same kind, not tired, before this one.

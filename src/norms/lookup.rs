@@ -38,6 +38,8 @@ pub enum NotComparable {
 pub enum NoPosition {
     /// The person chose no tables.
     NotAsked,
+    /// No trial counts, so there is no score.
+    NoTrial,
     /// The way the test was done fits no table.
     NotComparable(NotComparable),
     /// The age is not known.

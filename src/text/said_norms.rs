@@ -115,6 +115,7 @@ impl Words {
     pub fn no_position(&self, reason: NoPosition) -> String {
         match reason {
             NoPosition::NotAsked => self.norm_none_not_asked(),
+            NoPosition::NoTrial => self.norm_none_no_trial(),
             NoPosition::NotComparable(why) => match why {
                 NotComparable::Approach => self.result_no_table_approach(),
                 NotComparable::OtherJump => self.norm_none_other_jump(),

@@ -3,7 +3,7 @@
 //! State, in this order: own level w (cm, growth left out), its copies at two chosen tests, learning
 //! still to come L (cm), the person's growth less the expected (cm a year), trend b (cm a day). The
 //! filter is Kalman's (1960, J. Basic Eng. 82:35), the smoother the one by de Jong (1989, J. Am.
-//! Stat. Assoc. 84:1085). `docs/measurement.md` states the model.
+//! Stat. Assoc. 84:1085). The model: docs/measurement.md §8.4.
 
 use super::model::{
     DRIFT_CM2_PER_DAY, LEARNING_MEAN_CM, LEARNING_RATIO, LEARNING_SD_CM, LEARNING_TESTS,

@@ -3,9 +3,9 @@
 //! A person's level moves: it drifts, it has a trend that fades, the first tests are lower because
 //! the test itself is being learnt, and under 18 it grows. Each test shows that level with the error
 //! of its trials and with the luck of its day; how much a person's days differ is learnt from the
-//! tests, over four factors of the typical day. `docs/measurement.md` states the model, and
-//! `docs/season-rates.md` how often it is wrong in invented people. Every constant is a design choice
-//! unless it says more.
+//! tests, over four factors of the typical day. The model: docs/measurement.md §8.4. How often it is
+//! wrong in invented people: `docs/season-rates.md`. Every constant is a design choice unless it says
+//! more.
 
 use super::filter::{Cell, DAYS_PER_YEAR, Look, filter, own_growth_sd, smooth};
 use crate::statistics::normal_cdf;
@@ -26,7 +26,7 @@ pub const TREND_SD_CM_PER_DAY: f64 = 0.07;
 pub const TREND_DAYS: f64 = 70.0;
 /// What people learn of the test itself, counted from the first one, cm.
 pub const LEARNING_MEAN_CM: f64 = 1.5;
-/// How much that differs, cm. Wide, because measured learning is between nought (Moir 2005,
+/// How much that differs, cm. Wide, because measured learning is between nought (Moir 2004,
 /// Fernández-Santos 2015) and this project's 1.5 cm.
 pub const LEARNING_SD_CM: f64 = 2.0;
 /// What is still to be learnt shrinks by this from test to test.

@@ -395,6 +395,7 @@ fn tags_fit_the_wall_and_name_their_strip_once() {
 fn why_there_is_no_place() {
     let reasons = [
         NoPosition::NotAsked,
+        NoPosition::NoTrial,
         NoPosition::NotComparable(NotComparable::Approach),
         NoPosition::NotComparable(NotComparable::OtherJump),
         NoPosition::NotComparable(NotComparable::OwnWay),
@@ -408,16 +409,17 @@ fn why_there_is_no_place() {
     check(
         &(lines.join("\n") + "\n"),
         expect![[r#"
-        You chose to see no tables.
-        Running jumps have no table here. They are never placed among standing jumps.
-        The tables are for jumps with a dip and free arms. This one is different.
-        You test in your own way, so no table fits. Your own tests are the best thing to compare with.
-        The tables take the reach with one hand and heels down. This one is different.
-        The tables are for a hard floor. Your own tests are the best thing to compare with.
-        Tables need an age. Give your birth month and year to see them.
-        No table for this age. Your own tests are the best thing to compare with.
-        The tables are split finer than your age group. Give your birth month and year.
-    "#]],
+            You chose to see no tables.
+            No trial counts, so there is no score to place.
+            Running jumps have no table here. They are never placed among standing jumps.
+            The tables are for jumps with a dip and free arms. This one is different.
+            You test in your own way, so no table fits. Your own tests are the best thing to compare with.
+            The tables take the reach with one hand and heels down. This one is different.
+            The tables are for a hard floor. Your own tests are the best thing to compare with.
+            Tables need an age. Give your birth month and year to see them.
+            No table for this age. Your own tests are the best thing to compare with.
+            The tables are split finer than your age group. Give your birth month and year.
+        "#]],
     );
     // A held squat gets the reason that fits it, through the same path as on the page.
     let squat = TrendKey { variant: Variant::HeldSquat, ..TrendKey::USUAL };

@@ -110,7 +110,7 @@ fn a_change_is_never_shown_without_its_answer() {
             assert_eq!(picture.description.contains("Growing up alone"), fields.answer);
         }
     }
-    let mut adult = boy_who_only_grows();
+    let mut adult = Child { a_year_mm: 85, ..boy_who_only_grows() };
     adult.person.born = Some(Born::Group(AgeGroup::Adult));
     let adult = story(&adult);
     let picture = made(&adult, "Mio", fields(&adult, 4));

@@ -242,8 +242,8 @@ fn what_cannot_be_read_gives_nothing() {
     assert_eq!(season(&[], 0, Who::Adult), None);
     assert_eq!(season(&tests, 4, Who::Adult), None);
     assert_eq!(season(&tests, 0, Who::Growing { sd_cm_per_year: -1.0 }), None);
-    assert_eq!(pair(&tests, 0, (2, 2), Who::Adult), None);
-    assert_eq!(pair(&tests, 0, (2, 4), Who::Adult), None);
+    assert_eq!(pair(&tests, (2, 2), Who::Adult), None);
+    assert_eq!(pair(&tests, (2, 4), Who::Adult), None);
     let one = season(&tests, 3, Who::Adult).unwrap();
     assert_eq!((one.change, one.verdict, one.drawn.len()), (None, Verdict::TooFew, 4));
 }
