@@ -201,7 +201,8 @@ pub(super) fn page(claims: &[Claims]) -> String {
          the bound in the test for a gain and for a loss. At a \"limit\" none is held: a fall right \
          after the first\ntests is taken in part for a low start. A \"wrong\" truth must leave the \
          bounds. How much days differ is drawn for\neach person, around the typical. Won back and \
-         lost again have two practice tests before, ten and five days early.\nThe old rule (a smooth line without trend, two practice tests outside) \
+         lost again have two practice tests before, ten and five days early.\n\
+         The old rule (a smooth line without trend, two practice tests outside) \
          was judged by another generator on 1 December 2026;\nits figures are copied once.\n\n\
          | truth | most | a gain | a loss | either, clear | old rule: gain | loss |\n\
          |---|---|---|---|---|---|---|\n"

@@ -187,6 +187,9 @@ pub(super) fn page(stated: &[Stated], hatches: &[Hatch]) -> String {
             writeln!(page, "| {} | {week} | {first:.0} | {last:.0} |", row.name).unwrap();
         }
     }
-    page.push_str("\nNumbers are seasons in 100. After a sudden fall the hatch lags: no bound is held there.\n");
+    page.push_str(
+        "\nNumbers are seasons in 100. After a sudden fall the hatch lags: no bound is held \
+         there.\n",
+    );
     page
 }

@@ -128,7 +128,8 @@ pub(super) fn page(told: &[Told]) -> String {
          {RUNS} seasons per row, seed {SEED}. The gain comes evenly over weeks 0 to 8, on top of \
          growing up.\nTwo practice tests come before, ten and five days early, unless the row says \
          otherwise. A loss comes all at once right after the test of its week,\nand its \
-         weeks are counted from there; right after the first three tests it is noticed late.\n\"Least\" is the bound in the \
+         weeks are counted from there; right after the first three tests it is noticed late.\n\
+         \"Least\" is the bound in the \
          test; + 2 cm must miss the adult's.\n\n\
          | truth | least | week 6 | week 8 | week 10 | week 16 | week 26 | old rule, week 10, 16, 26 |\n\
          |---|---|---|---|---|---|---|---|\n"
