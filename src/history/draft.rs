@@ -4,7 +4,7 @@ use super::codec;
 use super::format::v1;
 use super::migrate::{RECORD_BYTES_MAX, Why, head, shape};
 use super::record::{Extra, Tired};
-use super::store::{KeyValue, Store, StoreError};
+use super::store::{JournalEntry, KeyValue, Store, StoreError};
 use super::{Id, LocalId, keys};
 use crate::measure::Session;
 
@@ -57,6 +57,18 @@ impl Draft {
             .is_some_and(|passed| (0..READY_LASTS_MS).contains(&now_utc_ms.saturating_sub(passed)))
     }
 
+    /// Its line in the journal: there is one half-finished test at a time.
+    pub fn journal_line(&self) -> JournalEntry {
+        let written_utc_ms = self.changed_utc_ms;
+        JournalEntry { key: keys::DRAFT.to_owned(), text: self.to_text(), written_utc_ms }
+    }
+
+    /// What takes that line out of the journal: the test was saved, or thrown away.
+    pub fn no_journal_line(now_utc_ms: i64) -> JournalEntry {
+        let (key, text) = (keys::DRAFT.to_owned(), String::new());
+        JournalEntry { key, text, written_utc_ms: now_utc_ms }
+    }
+
     /// As it is stored.
     pub fn to_text(&self) -> String {
         // Writing structs with text keys to a string has no way to fail.
@@ -73,6 +85,17 @@ impl Draft {
     }
 }
 
+/// What became of a half-finished test that was taken over.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum AbsorbedDraft {
+    /// Its test is saved.
+    Over,
+    /// The store knew as much.
+    Held,
+    /// The store has it again.
+    Written,
+}
+
 /// Whether a text is of this version and kind, and not too long.
 pub(super) fn check_head(text: &str, kind: &str) -> Result<(), Why> {
     if text.len() > RECORD_BYTES_MAX {
@@ -86,6 +109,24 @@ pub(super) fn check_head(text: &str, kind: &str) -> Result<(), Why> {
 }
 
 impl<K: KeyValue> Store<K> {
+    /// Takes the half-finished test over from the journal, where it was kept last, if the store knows
+    /// less of it: a killed browser may have lost what the store was told. A test that was saved, or
+    /// deleted, meanwhile needs no draft.
+    ///
+    /// # Errors
+    /// When the storage does not answer, or has no room.
+    pub(super) fn absorb_draft(&self, draft: &Draft) -> Result<AbsorbedDraft, StoreError> {
+        if self.test_place(draft.id)?.stored.is_some() {
+            return Ok(AbsorbedDraft::Over);
+        }
+        let stored = self.draft()?;
+        if stored.is_some_and(|stored| stored.changed_utc_ms >= draft.changed_utc_ms) {
+            return Ok(AbsorbedDraft::Held);
+        }
+        self.save_draft(draft)?;
+        Ok(AbsorbedDraft::Written)
+    }
+
     /// The half-finished test. One that cannot be read is put aside.
     ///
     /// # Errors
@@ -149,6 +190,46 @@ mod tests {
         assert!(!draft().is_ready(999));
         let unasked = Draft { ready_passed_utc_ms: None, ..draft() };
         assert!(!unasked.is_ready(hours(0)));
+    }
+
+    #[test]
+    fn the_journal_gives_back_what_a_killed_browser_lost() {
+        use crate::history::{JOURNAL_KEPT_MS, Record};
+        let (store, _) = Store::open(crate::history::Memory::new()).unwrap();
+        let kept = Draft { changed_utc_ms: 9_000, ..draft() };
+        // The store was told of an earlier state, or of nothing.
+        for known in [None, Some(draft())] {
+            store.drop_draft().unwrap();
+            if let Some(known) = known {
+                store.save_draft(&known).unwrap();
+            }
+            let done = store.reconcile(&[kept.journal_line()], 9_500).unwrap();
+            assert!(done.draft && done.prune.is_empty() && done.kept.is_empty());
+            assert_eq!(store.draft(), Ok(Some(kept.clone())));
+        }
+        // A line that says less than the store changes nothing, and goes after a while.
+        let line = draft().journal_line();
+        let done = store.reconcile(std::slice::from_ref(&line), 9_500).unwrap();
+        assert!(!done.draft && done.prune.is_empty());
+        let done = store.reconcile(std::slice::from_ref(&line), 5_000 + JOURNAL_KEPT_MS).unwrap();
+        assert_eq!((done.draft, done.prune), (false, vec![keys::DRAFT.to_owned()]));
+        assert_eq!(store.draft(), Ok(Some(kept.clone())));
+        // Once the test is saved, nothing brings its draft back, not even after it was deleted.
+        store.drop_draft().unwrap();
+        let local = LocalId::parse("abcd").unwrap();
+        let at = crate::quantity::Moment { utc_ms: 10_000, offset_minutes: 0 };
+        let test = crate::history::Test::new(kept.id, local, at, kept.session.clone());
+        store.save_test(&test).unwrap();
+        for deleted in [false, true] {
+            if deleted {
+                store.delete_test(kept.id, 11_000).unwrap();
+            }
+            let lines =
+                [kept.journal_line(), JournalEntry::of(&Record::Test(test.clone()), 10_000)];
+            let done = store.reconcile(&lines, 9_500).unwrap();
+            assert!(!done.draft && done.prune.contains(&keys::DRAFT.to_owned()));
+            assert_eq!(store.draft(), Ok(None));
+        }
     }
 
     #[test]

@@ -2,6 +2,8 @@
 //! backup. Both go through the same merge, so doing it twice, or in pieces, changes nothing more.
 
 use super::bin::bin_name;
+use super::draft::{AbsorbedDraft, Draft};
+use super::keys;
 use super::merge::{beats, same_contents};
 use super::migrate::{Read, read};
 use super::record::Record;
@@ -17,6 +19,8 @@ pub const JOURNAL_KEPT_MS: i64 = 60 * 60 * 1000;
 pub struct Reconciled {
     /// Records that the store had lost and has again.
     pub recovered: usize,
+    /// The half-finished test is among what the store had lost.
+    pub draft: bool,
     /// Keys of lines that the journal may drop.
     pub prune: Vec<String>,
     /// Keys of lines that could not be taken over; they stay in the journal.
@@ -44,6 +48,10 @@ impl<K: KeyValue> Store<K> {
             .collect();
         lines.sort_by_key(|(line, record)| (order(record.as_ref()), line.key.clone()));
         for (line, record) in lines {
+            if line.key == keys::DRAFT {
+                self.reconcile_draft(line, now_utc_ms, &mut done)?;
+                continue;
+            }
             let Some(record) = record else {
                 done.kept.push(line.key.clone());
                 continue;
@@ -62,6 +70,28 @@ impl<K: KeyValue> Store<K> {
         }
         self.finish_purges()?;
         Ok(done)
+    }
+
+    fn reconcile_draft(
+        &self,
+        line: &JournalEntry,
+        now_utc_ms: i64,
+        done: &mut Reconciled,
+    ) -> Result<(), StoreError> {
+        let absorbed = match Draft::parse(&line.text) {
+            Ok(draft) => self.absorb_draft(&draft),
+            Err(_) => Err(StoreError::Other),
+        };
+        let age = now_utc_ms.saturating_sub(line.written_utc_ms);
+        match absorbed {
+            Ok(AbsorbedDraft::Over) => done.prune.push(line.key.clone()),
+            Ok(AbsorbedDraft::Held) if age >= JOURNAL_KEPT_MS => done.prune.push(line.key.clone()),
+            Ok(AbsorbedDraft::Held) => {}
+            Ok(AbsorbedDraft::Written) => done.draft = true,
+            Err(StoreError::Blocked) => return Err(StoreError::Blocked),
+            Err(_) => done.kept.push(line.key.clone()),
+        }
+        Ok(())
     }
 
     /// Takes over one version: it counts from now on if it beats the stored one, otherwise it goes to

@@ -75,7 +75,7 @@ impl From<StoreError> for SaveError {
 pub struct JournalEntry {
     /// The id as text; of a version in the bin, the id and a mark of its contents.
     pub key: String,
-    /// The record as it is stored.
+    /// The record as it is stored; empty where the line goes.
     pub text: String,
     /// When it was written, UTC milliseconds.
     pub written_utc_ms: i64,

@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 
 import { arrived, mounted, press, scratch, startBrowser, startHost, startProfile } from "./kit.mjs";
-import { LOCALE, saved, wholeTest } from "./steps.mjs";
+import { LOCALE, firstOpen, heading, keep, passReady, saved, wholeTest } from "./steps.mjs";
 
 let host;
 before(async () => {
@@ -36,6 +36,71 @@ test("a saved test and a deleted test survive a killed browser", async () => {
   await third.page.getByText("No tests yet.").waitFor();
   assert.equal(await third.page.getByRole("link", { name: /43\.5/ }).count(), 0);
   await third.stop();
+  place.release();
+});
+
+/** From the ready check to three kept trials and a foul, as the page says that each is kept. */
+async function threeTrialsAndAFoul(page) {
+  const person = await firstOpen(page, host.url);
+  await passReady(person);
+  await person.press("Go to the reach");
+  for (const reach of ["224", "225", "224,5"]) {
+    await keep(page, reach);
+    await page.getByText(/^Reach 22\d.* is kept\.$/).waitFor();
+  }
+  await press(page, "Go on to the jumps");
+  await page.getByRole("button", { name: "No", exact: true }).click();
+  for (const [at, mark] of ["265.5", "266.5", "268"].entries()) {
+    await keep(page, mark);
+    await page.getByText(new RegExp(`^Trial ${at + 1} is kept: 4`)).waitFor();
+  }
+  await press(page, "Foul");
+  await press(page, "Missed the wall");
+  await page.getByText("Trial 4 is kept: foul.").waitFor();
+}
+
+/** A new tab goes on with the test where it was kept. */
+async function goesOn(page) {
+  await page.goto(`${host.url}#/`);
+  await mounted(page);
+  await press(page, "Go on with your test");
+  await heading(page, "Jumps");
+  for (const name of ["Trial 1, 41", "Trial 2, 42", "Trial 3, 43.5", "Trial 4, foul"]) {
+    await page.getByRole("button", { name }).waitFor();
+  }
+}
+
+test("what was kept of a test survives the crash of its tab", async () => {
+  const { open, stop } = await startBrowser();
+  try {
+    const { page, context } = await open(LOCALE);
+    await threeTrialsAndAFoul(page);
+    const session = await context.newCDPSession(page);
+    const gone = page.waitForEvent("crash");
+    session.send("Page.crash").catch(() => {});
+    await gone;
+    await goesOn(await context.newPage());
+    await context.close();
+  } finally {
+    await stop();
+  }
+});
+
+test("what was kept of a test survives a browser that is killed at once", async () => {
+  const place = scratch();
+  const first = await startProfile(place.folder, LOCALE);
+  await threeTrialsAndAFoul(first.page);
+  await first.kill();
+  const second = await startProfile(place.folder, LOCALE);
+  await goesOn(second.page);
+  // Thrown away on purpose it stays away, though the journal knew of it.
+  await second.page.goto(`${host.url}#/`);
+  await press(second.page, "Start again");
+  await second.page.getByRole("button", { name: "Start a test" }).waitFor();
+  await second.page.reload();
+  await mounted(second.page);
+  await second.page.getByRole("button", { name: "Start a test" }).waitFor();
+  await second.stop();
   place.release();
 });
 

@@ -114,12 +114,17 @@ impl Journal {
         Ok(Self { connection: RefCell::new(Some(Rc::new(connection))) })
     }
 
-    /// Writes lines over older ones of the same keys, all of them or none; when this returns, they
-    /// are on disk.
+    /// Writes lines over older ones of the same keys, all of them or none, and takes out those whose
+    /// text is empty; when this returns, they are on disk.
     pub async fn put(&self, lines: &[JournalEntry]) -> Result<(), JournalFault> {
         let write = async |store: IdbObjectStore| {
             for line in lines {
-                store.put_with_key(&value_of(line), &JsValue::from_str(&line.key))?;
+                let key = JsValue::from_str(&line.key);
+                if line.text.is_empty() {
+                    store.delete(&key)?;
+                } else {
+                    store.put_with_key(&value_of(line), &key)?;
+                }
             }
             Ok(())
         };

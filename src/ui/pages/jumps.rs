@@ -29,22 +29,39 @@ enum Over {
 pub fn page(app: App) -> Tree {
     let words = app.w();
     let over = RwSignal::new(Over::Nothing);
+    let is_pain = Memo::new(move |_| over.get() == Over::Pain);
     view! {
         {step_head(app, 3, words.jumps_title(), &back_to(app))}
+        {move || if is_pain.get() { pain(app, over) } else { measuring(app, over) }}
+        {move || way_on(app, over)}
+    }
+    .into_tree()
+}
+
+fn measuring(app: App, over: RwSignal<Over>) -> Tree {
+    view! {
         <main id="main" tabindex="-1" class="measuring">
             <div role="status">{move || advice(app)}</div>
             {wall(app)}
             <section class="dado entry">
-                {move || match over.get() {
-                    Over::Pain => pain(app, over),
-                    Over::Foul => foul(app, over),
-                    Over::Nothing => trying(app, over),
-                }}
+                <p class="small" role="status">{move || kept(app)}</p>
+                {move || if over.get() == Over::Foul { foul(app, over) } else { trying(app, over) }}
             </section>
         </main>
-        {move || way_on(app, over)}
     }
     .into_tree()
+}
+
+/// What of the newest trial is on the disk, and so outlives this tab and this browser.
+fn kept(app: App) -> Option<String> {
+    let words = app.w();
+    let outcomes = app.of_progress(|progress| progress.session.outcomes()).unwrap_or_default();
+    let newest = outcomes.last().filter(|_| app.is_draft_on_disk.get())?;
+    let number = number(&words, outcomes.len() - 1);
+    Some(match newest {
+        Outcome::Counted(height) => words.jumps_kept(&number, &words.length(height.0, app.unit())),
+        Outcome::Foul(_) | Outcome::NoReach => words.jumps_kept_foul(&number),
+    })
 }
 
 /// A jump timed in the air has no reach to go back to.
@@ -396,19 +413,22 @@ fn pain(app: App, over: RwSignal<Over>) -> Tree {
     let words = app.w();
     let any = app.of_progress(|progress| progress.session.best().is_some()).unwrap_or(false);
     let keep = any.then(|| button(words.jumps_pain_keep(), move || app.go(&Route::Check)));
+    // Nothing of the test stands beside the way out.
     view! {
-        <div role="alert" class="stack">
-            <h2>{words.jumps_pain_title()}</h2>
-            <p>{words.jumps_pain_note()}</p>
-        </div>
-        <div class="column">
-            {keep}
-            {button(words.jumps_pain_drop(), move || {
-                app.drop_test();
-                app.go(&Route::Home);
-            })}
-            {button(words.close(), move || over.set(Over::Nothing))}
-        </div>
+        <main id="main" tabindex="-1" class="pad stack">
+            <div role="alert" class="stack">
+                <h2>{words.jumps_pain_title()}</h2>
+                <p>{words.jumps_pain_note()}</p>
+            </div>
+            <div class="column">
+                {keep}
+                {button(words.jumps_pain_drop(), move || {
+                    app.drop_test();
+                    app.go(&Route::Home);
+                })}
+                {button(words.close(), move || over.set(Over::Nothing))}
+            </div>
+        </main>
     }
     .into_tree()
 }

@@ -96,6 +96,7 @@ fn readings(app: App) -> Tree {
             {how(app)}
             {wall(app)}
             <section class="dado entry">
+                <p class="small" role="status">{move || on_disk(app)}</p>
                 {move || said(app)}
                 {move || if needs_entry(app) { entry(app) } else { Tree::Nothing }}
                 {move || other_ways(app)}
@@ -104,6 +105,12 @@ fn readings(app: App) -> Tree {
         {move || way_on(app)}
     }
     .into_tree()
+}
+
+/// What of the newest reach is on the disk, and so outlives this tab and this browser.
+fn on_disk(app: App) -> Option<String> {
+    let newest = *kept(app).last()?;
+    app.is_draft_on_disk.get().then(|| app.w().reach_kept(&app.w().reading(newest)))
 }
 
 /// Whether a reading is still to be typed.

@@ -5,8 +5,8 @@ use two_marks::flow::{Answers, Progress};
 use two_marks::assess::{self, Assessment};
 use two_marks::class::Visit;
 use two_marks::history::{
-    Born, Draft, Id, KeyValue, LocalId, Person, SaveError, Settings, Store, StoreError, Test,
-    Trouble, keys,
+    Born, Draft, Id, JournalEntry, KeyValue, LocalId, Person, SaveError, Settings, Store,
+    StoreError, Test, Trouble, keys,
 };
 use two_marks::measure::{Device, Session, Surface, TrendKey, Variant};
 use two_marks::quantity::{Age, JumpHeight, Moment, Reading, Unit};
@@ -70,6 +70,8 @@ pub struct App {
     pub picked: RwSignal<Option<Picked>>,
     /// How the page looks.
     pub look: RwSignal<Look>,
+    /// The newest change of what is kept of the test in progress is on the disk.
+    pub is_draft_on_disk: RwSignal<bool>,
     /// What could not be read at the start.
     pub troubles: RwSignal<Vec<Trouble>>,
     /// Ticks once a second while a timer is shown.
@@ -138,6 +140,7 @@ impl App {
             gone: RwSignal::new(None),
             picked: RwSignal::new(None),
             look: RwSignal::new(ports.look),
+            is_draft_on_disk: RwSignal::new(false),
             troubles: RwSignal::new(troubles),
             beat: RwSignal::new(0),
             resized: RwSignal::new(0),
@@ -159,6 +162,7 @@ impl App {
         if app.progress.with_untracked(Option::is_none) {
             app.forget_visit();
             app.reload();
+            app.pick_up_draft();
         }
         Ok(app)
     }
@@ -238,7 +242,7 @@ impl App {
     }
 
     /// Puts the draft where a reload of this tab finds it. It is written at every input, so it goes
-    /// to the tab's own store; the store of record gets it at step changes.
+    /// to the tab's own store alone; what is kept goes further ([`Self::keep_draft_on_disk`]).
     pub fn keep_draft(self) {
         if let Some(draft) = self.draft() {
             let _ = self.ports().draft.set(keys::DRAFT, &draft.to_text());
@@ -256,10 +260,45 @@ impl App {
         }
     }
 
-    /// Forgets the draft everywhere.
-    pub(super) fn forget_draft(self) {
-        let _ = self.ports().draft.remove(keys::DRAFT);
+    /// Puts the draft into the store of record and on the disk, so that what is kept of a test
+    /// outlives a crashed tab and a killed browser. [`Self::is_draft_on_disk`] says when it does.
+    pub(super) fn keep_draft_on_disk(self) {
+        self.is_draft_on_disk.set(false);
+        self.keep_draft_for_long();
+        let is_own = self.visit.with_untracked(Option::is_none) && !self.example.get_untracked();
+        let session = |progress: &Option<Progress>| Some(progress.as_ref()?.session.clone());
+        let written = self.progress.with_untracked(session).filter(|_| is_own);
+        let (Some(draft), Some(written)) = (self.draft(), written) else {
+            return;
+        };
+        let ports = self.ports();
+        let on_disk = (ports.journal)(vec![draft.journal_line()]);
+        (ports.spawn)(Box::pin(async move {
+            let is_on_disk = on_disk.await;
+            // A later change says it for itself, and a test that ended has nothing to say.
+            let is_newest = self
+                .progress
+                .with_untracked(|now| now.as_ref().is_some_and(|now| now.session == written));
+            if is_on_disk && is_newest {
+                self.is_draft_on_disk.set(true);
+            }
+        }));
+    }
+
+    /// Forgets the draft of this tab, and of a test of the device's own people the one in the store of
+    /// record; what takes that from the disk too.
+    pub(super) fn forget_draft(self) -> Option<JournalEntry> {
+        self.forget_tab_draft();
+        if self.visit.with_untracked(Option::is_some) {
+            return None;
+        }
         let _ = self.with_store(|store| store.drop_draft());
+        Some(Draft::no_journal_line(self.now().utc_ms))
+    }
+
+    /// Forgets the draft in this tab alone.
+    pub(super) fn forget_tab_draft(self) {
+        let _ = self.ports().draft.remove(keys::DRAFT);
         self.held.update_value(|held| held.draft_id = None);
     }
 
@@ -294,7 +333,10 @@ impl App {
         };
         // Killed between the test and the forgetting of its draft.
         if self.with_store(|store| store.test(draft.id)).is_ok_and(|test| test.is_some()) {
-            return self.forget_draft();
+            return match self.forget_draft() {
+                Some(gone) => self.take_from_disk(gone),
+                None => {}
+            };
         }
         let Some(progress) = Progress::from_draft(&draft, self.now()) else {
             return;
@@ -304,6 +346,18 @@ impl App {
             self.show_person(Some(progress.person.clone()));
         }
         self.progress.set(Some(progress));
+    }
+
+    /// Takes a line out of the journal. One that stays after all is found out at the next start.
+    pub(super) fn take_from_disk(self, gone: JournalEntry) {
+        if self.example.get_untracked() {
+            return;
+        }
+        let ports = self.ports();
+        let work = (ports.journal)(vec![gone]);
+        (ports.spawn)(Box::pin(async move {
+            let _ = work.await;
+        }));
     }
 
     /// The clock.

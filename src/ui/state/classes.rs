@@ -296,7 +296,11 @@ impl App {
         let same = before.filter(|visit| visit.invitation.class == invitation.class);
         let tag = same.map_or_else(|| device_tag(random), |visit| visit.device_tag);
         let visit = Visit { invitation, number, device_tag: tag };
-        self.drop_test();
+        if self.is_visiting() {
+            self.drop_test();
+        } else {
+            self.put_own_test_by();
+        }
         self.start_visit(visit);
     }
 

@@ -47,9 +47,9 @@ impl App {
         };
         match self.with_store(|store| store.save_test(&test)) {
             Ok(entry) => {
-                self.drop_test();
+                let gone = self.end_test();
                 self.reload();
-                self.journal(vec![entry], Notice::Saved);
+                self.journal([Some(entry), gone].into_iter().flatten().collect(), Notice::Saved);
                 self.note_saved(1);
                 (self.ports().replace)(&Route::Result(id.to_string()).to_string());
             }
@@ -264,6 +264,10 @@ impl App {
             Ok(done) => {
                 if done.recovered > 0 {
                     self.reload();
+                }
+                let is_free = self.progress.with_untracked(Option::is_none);
+                if done.draft && is_free && !self.example.get_untracked() {
+                    self.pick_up_draft();
                 }
                 done.prune
             }

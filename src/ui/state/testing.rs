@@ -7,7 +7,7 @@ use two_marks::flow::{
     Answers, Judged, Progress, REST_SECONDS, ReadyOutcome, Slot, StopReason, judge_mark,
     judge_reach, judge_time,
 };
-use two_marks::history::{MarkMethod, Test};
+use two_marks::history::{JournalEntry, MarkMethod, Test};
 use two_marks::measure::{
     Advice, COUNTED_TRIALS_MIN, COUNTED_TRIALS_MIN_AFTER_WALL, Device, Doubt, FlightTime,
     FoulReason, MarkContext, Outcome, Reach, ReachContext, Remedy, Session, Surface, TrendKey,
@@ -121,7 +121,7 @@ impl App {
     pub fn keep_flight(self, time: FlightTime) {
         let now = self.now();
         self.reset_entry();
-        self.edit(|progress| progress.keep_trial(Trial::FlightTime(time), now));
+        self.edit_kept(|progress| progress.keep_trial(Trial::FlightTime(time), now));
     }
 
     /// The page on which a draft goes on.
@@ -138,10 +138,32 @@ impl App {
 
     /// Throws the test in progress away.
     pub fn drop_test(self) {
+        if let Some(gone) = self.end_test() {
+            self.take_from_disk(gone);
+        }
+    }
+
+    /// Leaves the test in progress, which was saved or is not wanted; what takes its draft from the
+    /// disk.
+    pub(super) fn end_test(self) -> Option<JournalEntry> {
         self.progress.set(None);
         self.reset_entry();
-        self.forget_draft();
-        self.forget_visit();
+        let gone = self.forget_draft();
+        if self.visit.with_untracked(Option::is_some) {
+            self.forget_visit();
+            // A class test came between: the device's own one goes on where it was.
+            self.pick_up_draft();
+        }
+        gone
+    }
+
+    /// Leaves a test of the device's own people for a class test. Nothing of it is lost: it is taken up
+    /// again afterwards.
+    pub(super) fn put_own_test_by(self) {
+        self.keep_draft_on_disk();
+        self.forget_tab_draft();
+        self.progress.set(None);
+        self.reset_entry();
     }
 
     /// Changes the test in progress and keeps the draft of this tab.
@@ -152,6 +174,12 @@ impl App {
             }
         });
         self.keep_draft();
+    }
+
+    /// Changes what is kept of the test in progress, which is on the disk soon after.
+    fn edit_kept(self, change: impl FnOnce(&mut Progress)) {
+        self.edit(change);
+        self.keep_draft_on_disk();
     }
 
     /// Reads something of the test in progress.
@@ -332,7 +360,7 @@ impl App {
         match self.judged_reach().keepable(self.confirmed.get_untracked()) {
             Some(reading) => {
                 self.reset_entry();
-                self.edit(|progress| progress.keep_reach(reading));
+                self.edit_kept(|progress| progress.keep_reach(reading));
             }
             None => self.refuse_entry(),
         }
@@ -344,7 +372,7 @@ impl App {
         match self.judged_mark().keepable(self.confirmed.get_untracked()) {
             Some(reading) => {
                 self.reset_entry();
-                self.edit(|progress| progress.keep_trial(progress.trial_of(reading), now));
+                self.edit_kept(|progress| progress.keep_trial(progress.trial_of(reading), now));
             }
             None => self.refuse_entry(),
         }
@@ -381,7 +409,7 @@ impl App {
             }
             Remedy::SwapWithReach => {
                 let mark = self.judged_mark().reading;
-                self.edit(|progress| {
+                self.edit_kept(|progress| {
                     if let Some(mark) = mark {
                         progress.swap_with_reach(mark, |reading| words.entry_text(reading));
                     }
@@ -395,14 +423,14 @@ impl App {
     pub fn foul(self, reason: FoulReason) {
         let now = self.now();
         self.reset_entry();
-        self.edit(|progress| progress.foul(reason, now));
+        self.edit_kept(|progress| progress.foul(reason, now));
     }
 
     /// Takes the newest trial back into the field.
     pub fn undo_trial(self) {
         let words = self.words.get_untracked();
         self.reset_entry();
-        self.edit(|progress| progress.undo_trial(|reading| words.entry_text(reading)));
+        self.edit_kept(|progress| progress.undo_trial(|reading| words.entry_text(reading)));
     }
 
     /// Opens a trial for a change.
@@ -430,7 +458,7 @@ impl App {
         let Some((reading, measured_on)) = self.last_reach() else {
             return;
         };
-        self.edit(|progress| {
+        self.edit_kept(|progress| {
             progress.session.reach = Reach::Reused { reading, measured_on };
             progress.clear_typed();
         });
