@@ -188,9 +188,7 @@ impl Words {
             let (low, high) = (a_month(line.slope_low), a_month(line.slope_high));
             facts.push(self.season_straight(&a_month(line.slope), &low, &high));
         }
-        if !facts.is_empty() {
-            facts.push(self.season_reckoning());
-        }
+        facts.push(self.season_reckoning());
         facts
     }
 

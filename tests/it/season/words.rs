@@ -154,6 +154,7 @@ fn few_tests_say_how_many_are_missing() {
             [One test cannot tell a change yet]
             Two tests tell at the earliest.
             Do two practice tests before training starts. In the first tests you learn the test, and that looks like a gain.
+            All these numbers are our own reckoning.
         "#]],
     );
 }
