@@ -10,6 +10,7 @@ use two_marks::history::{
 };
 use two_marks::measure::{Device, Session, Surface, TrendKey, Variant};
 use two_marks::quantity::{Age, JumpHeight, Moment, Reading, Unit};
+use two_marks::share::Route;
 
 use super::backups::Picked;
 use super::{Film, Front, Keeping, Look, Ports, Sheet, Shelf};
@@ -66,6 +67,10 @@ pub struct App {
     pub before: RwSignal<Option<Test>>,
     /// The person put away or deleted last, as they were.
     pub gone: RwSignal<Option<Person>>,
+    /// Who was given another name although they have tests: as they were, and the new name.
+    pub renamed: RwSignal<Option<(Person, String)>>,
+    /// The page from which the pages of a person were opened, and to which they lead back.
+    pub came_from: RwSignal<Route>,
     /// The backup file being looked at.
     pub picked: RwSignal<Option<Picked>>,
     /// How the page looks.
@@ -138,6 +143,8 @@ impl App {
             deleted: RwSignal::new(None),
             before: RwSignal::new(None),
             gone: RwSignal::new(None),
+            renamed: RwSignal::new(None),
+            came_from: RwSignal::new(Route::Home),
             picked: RwSignal::new(None),
             look: RwSignal::new(ports.look),
             is_draft_on_disk: RwSignal::new(false),
@@ -376,6 +383,10 @@ impl App {
     pub fn leave_page(self) {
         self.keep_draft_for_long();
         self.leave_trouble_behind();
+        let route = self.route.get_untracked();
+        if !matches!(route, Route::AddPerson | Route::Person(_)) {
+            self.came_from.set(route);
+        }
     }
 
     /// The person whose wall is shown.

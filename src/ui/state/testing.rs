@@ -236,7 +236,11 @@ impl App {
             }
             // A class has chosen all that is chosen there.
             _ if *route == Route::Setup && self.is_visiting() => Route::Reach,
-            _ if *route == Route::Who && self.is_visiting() => self.where_to_go_on(),
+            _ if matches!(route, Route::Who | Route::AddPerson | Route::Person(_))
+                && self.is_visiting() =>
+            {
+                self.where_to_go_on()
+            }
             // A jump timed in the air needs no tape and no reach.
             (Some(2), _) if untrack(|| self.is_clock()) => Route::Jumps,
             (Some(_), _) if *route == Route::Film && !untrack(|| self.is_clock()) => Route::Jumps,
