@@ -157,19 +157,15 @@ fn answer(app: App, chosen: Chosen) -> Tree {
         };
         let (words, unit) = (app.w(), app.unit());
         let mut said = words.season_verdict(story, unit);
-        if story.verdict() == Verdict::NotToldYet
-            && let Some(person) = app.person()
-        {
-            let needed = needed(&person, story, app.now().date());
+        let person = app.person();
+        if let (Verdict::NotToldYet, Some(person)) = (story.verdict(), &person) {
+            let needed = needed(person, story, app.now().date());
             said.lines.extend(words.season_needs(needed, unit));
         }
         let is_missing = matches!(story.verdict(), Verdict::MissingAnswer(_));
-        let add = is_missing.then(|| {
-            view! {
-                <p class="pad">
-                    <a class="btn" href=Route::Who.to_string()>{words.season_missing_go()}</a>
-                </p>
-            }
+        let add = person.filter(|_| is_missing).map(|person| {
+            let form = Route::Person(person.id.to_string()).to_string();
+            view! { <p class="pad"><a class="btn" href=form>{words.season_missing_go()}</a></p> }
         });
         view! {
             <div role="status">{verdict(edge(story.verdict()), said.head, said.lines)}</div>
