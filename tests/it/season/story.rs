@@ -239,6 +239,7 @@ fn a_stale_reach_says_what_it_may_add() {
     let left = story.left_out.iter().find(|group| group.because == LeftOutBecause::OldReach);
     assert_eq!(left.map(|group| group.count), Some(1), "it stays out of the line");
     assert_eq!(story.counted_len(), 28);
+    assert_eq!(story.season.as_ref().unwrap().drawn.len(), 28, "and the model never sees it");
     let [(date, doubt)] = story.reach_doubts.as_slice() else { panic!("{:?}", story.reach_doubts) };
     let ReachDoubt::Old { false_gain: Some(may_add), .. } = doubt else { panic!("{doubt:?}") };
     assert_eq!(*date, day_of(20));
