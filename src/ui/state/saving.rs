@@ -261,7 +261,10 @@ impl App {
     pub fn take_over(self, lines: &[JournalEntry]) -> Vec<String> {
         let now = self.now().utc_ms;
         let one_line = Draft::of_one_line(lines);
-        self.held.update_value(|held| held.real.as_deref_mut().unwrap_or(held).one_line = one_line);
+        self.held.update_value(|held| match held.real.as_deref_mut() {
+            Some(real) => real.one_line = one_line,
+            None => held.one_line = one_line,
+        });
         match self.with_real_store(|store| store.reconcile(lines, now)) {
             Ok(done) => {
                 if done.recovered > 0 {
