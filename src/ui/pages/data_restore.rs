@@ -38,6 +38,7 @@ fn picked(app: App) -> Tree {
         Some(Picked::NotABackup) => alert(words.data_not_a_backup()),
         Some(Picked::Newer) => alert(words.data_newer()),
         Some(Picked::Restored) => notice(Icon::Tick, words.data_restored()),
+        Some(Picked::RestoredUnsure) => notice(Icon::Info, words.saved_unsure()),
         Some(Picked::NotRestored) => alert(words.data_not_restored()),
         Some(Picked::Preview { preview, conflicts, sum, unreadable, .. }) => {
             preview_of(app, &preview, &conflicts, sum, unreadable)

@@ -112,6 +112,8 @@ pub(super) struct Held {
     pub(super) store: Store<Shelf>,
     /// The id that the test in progress will have, so that saving it twice saves one test.
     pub(super) draft_id: Option<Id>,
+    /// Whose test stands in the journal's one line of an earlier page.
+    pub(super) one_line: Option<Id>,
     /// The person's own, while the example is shown.
     pub(super) real: Option<Box<Held>>,
 }
@@ -161,7 +163,13 @@ impl App {
             keeping: RwSignal::new(None),
             sheet: RwSignal::new(None),
             example: RwSignal::new(false),
-            held: StoredValue::new_local(Held { ports, store, draft_id: None, real: None }),
+            held: StoredValue::new_local(Held {
+                ports,
+                store,
+                draft_id: None,
+                one_line: None,
+                real: None,
+            }),
         };
         app.pick_up_visit();
         app.reload();
@@ -292,15 +300,21 @@ impl App {
         }));
     }
 
-    /// Forgets the draft of this tab, and of a test of the device's own people the one in the store of
-    /// record; what takes that from the disk too.
-    pub(super) fn forget_draft(self) -> Option<JournalEntry> {
+    /// Forgets the draft of this tab, and of a test of the device's own people the same one in the
+    /// store of record; what takes that from the disk too. The test of another tab stays.
+    pub(super) fn forget_draft(self) -> Vec<JournalEntry> {
+        let (own, one_line) = self.held.with_value(|held| (held.draft_id, held.one_line));
         self.forget_tab_draft();
-        if self.visit.with_untracked(Option::is_some) {
-            return None;
+        let Some(id) = own.filter(|_| self.visit.with_untracked(Option::is_none)) else {
+            return Vec::new();
+        };
+        let _ = self.with_store(|store| store.drop_draft(id));
+        let now = self.now().utc_ms;
+        let mut gone = vec![Draft::no_journal_line(id, now)];
+        if one_line == Some(id) {
+            gone.push(Draft::no_one_line(now));
         }
-        let _ = self.with_store(|store| store.drop_draft());
-        Some(Draft::no_journal_line(self.now().utc_ms))
+        gone
     }
 
     /// Forgets the draft in this tab alone.
@@ -340,10 +354,9 @@ impl App {
         };
         // Killed between the test and the forgetting of its draft.
         if self.with_store(|store| store.test(draft.id)).is_ok_and(|test| test.is_some()) {
-            return match self.forget_draft() {
-                Some(gone) => self.take_from_disk(gone),
-                None => {}
-            };
+            self.held.update_value(|held| held.draft_id = Some(draft.id));
+            let gone = self.forget_draft();
+            return self.take_from_disk(gone);
         }
         let Some(progress) = Progress::from_draft(&draft, self.now()) else {
             return;
@@ -355,13 +368,13 @@ impl App {
         self.progress.set(Some(progress));
     }
 
-    /// Takes a line out of the journal. One that stays after all is found out at the next start.
-    pub(super) fn take_from_disk(self, gone: JournalEntry) {
-        if self.example.get_untracked() {
+    /// Takes lines out of the journal. One that stays after all is found out at the next start.
+    pub(super) fn take_from_disk(self, gone: Vec<JournalEntry>) {
+        if gone.is_empty() || self.example.get_untracked() {
             return;
         }
         let ports = self.ports();
-        let work = (ports.journal)(vec![gone]);
+        let work = (ports.journal)(gone);
         (ports.spawn)(Box::pin(async move {
             let _ = work.await;
         }));

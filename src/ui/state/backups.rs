@@ -33,8 +33,10 @@ pub enum Picked {
         /// The file itself.
         backup: Arc<Backup>,
     },
-    /// It was restored.
+    /// It was restored, and the journal has it on the disk.
     Restored,
+    /// It is in the store of record, and not known to be on the disk.
+    RestoredUnsure,
     /// Restoring failed.
     NotRestored,
 }
@@ -131,17 +133,21 @@ impl App {
         let lines: Vec<JournalEntry> = plan.journal(now);
         let on_disk = (ports.journal)(lines);
         (ports.spawn)(Box::pin(async move {
-            let _ = on_disk.await;
+            let is_on_disk = on_disk.await;
             self.alone(move || {
                 let done = self.with_real_store(|store| store.carry_out(&plan));
                 self.reload();
-                self.restored(done.map(drop));
+                self.restored(done.map(drop), is_on_disk);
             });
         }));
     }
 
-    fn restored(self, done: Result<(), SaveError>) {
-        let picked = if done.is_ok() { Picked::Restored } else { Picked::NotRestored };
+    fn restored(self, done: Result<(), SaveError>, is_on_disk: bool) {
+        let picked = match done {
+            Ok(()) if is_on_disk => Picked::Restored,
+            Ok(()) => Picked::RestoredUnsure,
+            Err(_) => Picked::NotRestored,
+        };
         self.picked.set(Some(picked));
         if let Err(error) = done {
             self.notice.set(Some(Notice::NotSaved(error)));

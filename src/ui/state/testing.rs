@@ -138,14 +138,13 @@ impl App {
 
     /// Throws the test in progress away.
     pub fn drop_test(self) {
-        if let Some(gone) = self.end_test() {
-            self.take_from_disk(gone);
-        }
+        let gone = self.end_test();
+        self.take_from_disk(gone);
     }
 
     /// Leaves the test in progress, which was saved or is not wanted; what takes its draft from the
     /// disk.
-    pub(super) fn end_test(self) -> Option<JournalEntry> {
+    pub(super) fn end_test(self) -> Vec<JournalEntry> {
         self.progress.set(None);
         self.reset_entry();
         let gone = self.forget_draft();
