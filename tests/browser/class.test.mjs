@@ -91,7 +91,7 @@ async function testOf(page, link, n, checks = false) {
   await page.locator("#number").fill(String(n));
   await press(page, "Begin");
   if (checks) {
-    for (const question of ["unwell", "fits", "legs"]) {
+    for (const question of ["unwell", "legs"]) {
       await page.locator(`#${question}`).getByRole("radio", { name: "No" }).click();
     }
     await page.getByRole("checkbox", { name: "All of this is true" }).click();
