@@ -177,7 +177,7 @@ test("the class form prints on its own, with a heading on every sheet", async ()
     for (const { format } of PAPERS) {
       const pdf = await printed(page, folder, format);
       const words = wordsOf(pdf);
-      assert.match(words, /Not for grading: puberty decides more than effort\./);
+      assert.match(words, /Not for grading: bodies grow at different times\./);
       assert.match(words, /Middle/);
       assert.doesNotMatch(words, /How many numbers|^Home$|Make a wall scale/m);
       assert.equal(sheetSizes(pdf).length, 2, "sheets");
