@@ -163,16 +163,27 @@ fn the_core_knows_no_page_no_browser_and_no_clock() {
     assert_eq!(wrong, Vec::<String>::new());
 }
 
+/// Whether a text derives one of the two traits of serde, wherever it stands among the derived ones.
+fn derives_serde(text: &str) -> bool {
+    text.split("derive(").skip(1).any(|rest| {
+        let derived = rest.split(')').next().unwrap_or_default();
+        let mut names = derived.split(|sign: char| !sign.is_alphanumeric());
+        names.any(|name| ["Serialize", "Deserialize"].contains(&name))
+    })
+}
+
 #[test]
 fn serde_stays_at_the_rim() {
-    let mut wrong = Vec::new();
+    let (mut wrong, mut at_the_rim) = (Vec::new(), 0);
     for file in files(&root().join("src")) {
         let path = file.strip_prefix(root()).unwrap();
         let rim = ["src/history/format", "src/share"].iter().any(|rim| path.starts_with(rim));
-        let text = shipped(&file);
-        if !rim && (text.contains("derive(Serialize") || text.contains("derive(Deserialize")) {
-            wrong.push(path.display().to_string());
+        match (derives_serde(&shipped(&file)), rim) {
+            (true, false) => wrong.push(path.display().to_string()),
+            (true, true) => at_the_rim += 1,
+            (false, _) => {}
         }
     }
     assert_eq!(wrong, Vec::<String>::new());
+    assert!(at_the_rim > 0, "nothing is found where serde is known to be");
 }

@@ -234,7 +234,7 @@ fn what_is_said_of_every_source() {
               - This is our own estimate. It can be 5 cm off. Past 50 nothing tests it.
               - It comes from time in the air, which reads lower than a wall. We added 10 cm.
               - These people chose to be tested.
-            law recruits, USA
+            police recruits, USA
               Who: Recruits of one law-enforcement agency in the USA. They are fitter than most.
               How many: 833 results stand behind it.
               When: The years of measuring are not stated.
