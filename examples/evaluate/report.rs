@@ -452,7 +452,6 @@ fn age_fit_name(fit: AgeFit) -> &'static str {
     match fit {
         AgeFit::Today => "today",
         AgeFit::MaybeToday => "maybe_today",
-        AgeFit::NextMonth => "next_month",
         AgeFit::WholeGroup => "whole_group",
         AgeFit::PartOfGroup => "part_of_group",
     }
@@ -504,6 +503,7 @@ fn reason_name(reason: NoPosition) -> &'static str {
         NoPosition::NotComparable(NotComparable::OtherSurface) => "other_surface",
         NoPosition::AgeUnknown => "age_unknown",
         NoPosition::NoTableForAge => "no_table_for_age",
+        NoPosition::TooYoung => "too_young",
         NoPosition::AgeGroupTooWide => "age_group_too_wide",
     }
 }
