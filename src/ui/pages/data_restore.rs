@@ -1,5 +1,7 @@
 use std::collections::BTreeSet;
 
+use leptos::prelude::ArcRwSignal;
+
 use crate::ui::prelude::*;
 
 use two_marks::history::{Conflict, Id, Preview, Purged, SumCheck};
