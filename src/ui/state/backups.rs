@@ -1,12 +1,13 @@
 //! Backup, restore and the looks.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use leptos::prelude::*;
 
 use two_marks::history::{
-    BACKUP_BYTES_MAX, Backup, BackupProblem, Conflict, JournalEntry, Preview, SaveError, SumCheck,
-    read_backup, write_backup,
+    BACKUP_BYTES_MAX, Backup, BackupProblem, Conflict, Id, JournalEntry, Preview, SaveError,
+    SumCheck, read_backup, write_backup,
 };
 
 use super::{App, FileText, Look, Notice, Shared};
@@ -30,6 +31,8 @@ pub enum Picked {
         sum: SumCheck,
         /// Records in it that cannot be read.
         unreadable: usize,
+        /// What was thrown away here and is to come back; nothing at first.
+        brought_back: ArcRwSignal<BTreeSet<Id>>,
         /// The file itself.
         backup: Arc<Backup>,
     },
@@ -111,6 +114,7 @@ impl App {
                 conflicts: plan.conflicts,
                 sum: backup.sum,
                 unreadable: backup.unreadable.len() + backup.newer.len(),
+                brought_back: ArcRwSignal::new(BTreeSet::new()),
                 backup: Arc::new(backup),
             },
             Err(_) => Picked::NotRestored,
@@ -120,12 +124,13 @@ impl App {
     /// Restores the file that was looked into. The journal has it first, so that an interrupted
     /// restore is completed at the next start.
     pub fn restore_picked(self) {
-        let Some(Picked::Preview { backup, .. }) = self.picked.get_untracked() else {
+        let Some(Picked::Preview { backup, brought_back, .. }) = self.picked.get_untracked() else {
             return;
         };
         let ports = self.ports();
         let now = self.now().utc_ms;
-        let plan = self.with_store(|store| store.plan_restore(&backup));
+        let chosen = brought_back.get_untracked();
+        let plan = self.with_store(|store| store.plan_bringing_back(&backup, &chosen, now));
         let Ok(plan) = plan else {
             self.picked.set(Some(Picked::NotRestored));
             return;
