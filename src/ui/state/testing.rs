@@ -216,7 +216,8 @@ impl App {
     pub fn answer(self, change: impl FnOnce(&mut Answers)) {
         self.answers.update(change);
         let outcome = self.ready_view().outcome;
-        if matches!(outcome, ReadyOutcome::Stop(StopReason::Unwell | StopReason::AskFirst)) {
+        use StopReason::{AskFirst, AskParent, NoAdult, Unwell};
+        if matches!(outcome, ReadyOutcome::Stop(Unwell | AskFirst | AskParent | NoAdult)) {
             self.edit(|progress| progress.ready_passed_at = None);
         }
     }
