@@ -149,7 +149,7 @@ fn few_tests_say_how_many_are_missing() {
         expect![[r#"
             [Too few tests for an answer]
             1 more test that counts is needed.
-            Your first two tests are practice. The next ones count for your trend.
+            Your first two tests are practice: you still learn how to do the test. The season allows for that.
         "#]],
     );
 }
