@@ -5,11 +5,11 @@ use chrono::NaiveDate;
 use super::growing::{Growing, growing};
 use super::practice::is_practice;
 use super::season::{LeftOutBecause, StoryTest};
-use super::{age_on, age_on_day, conditions, own_heights_cm, rough, score_of, spread_from};
+use super::{add_own_heights, age_on, age_on_day, conditions, rough, score_of, spread_from};
 use crate::history::{Person, Test};
 use crate::measure::{Reach, TrendKey};
 use crate::quantity::{JumpHeight, Length, days_between};
-use crate::reliability::{SessionError, TypicalSpread, session_error};
+use crate::reliability::{SessionError, TypicalSpread, WithinSessions, session_error};
 use crate::trend::model::{SeasonTest, Who, day_factor};
 
 /// A test of the kind that has a ± and a place in the picture.
@@ -36,8 +36,6 @@ pub(super) struct Kind<'a> {
     pub growing: Growing,
     /// Whose season it is.
     pub who: Who,
-    /// How many times the typical spread this person's days have.
-    pub day_factor: f64,
 }
 
 /// The order in which tests were done.
@@ -49,11 +47,11 @@ pub(super) fn at(test: &Test) -> (NaiveDate, Option<u16>, crate::history::Id) {
 ///
 /// The own scatter behind each ± grows test by test, so that a long season is read in one pass.
 pub(super) fn kind<'a>(person: &Person, same: &[&'a Test]) -> Kind<'a> {
-    let mut own = Vec::with_capacity(same.len());
+    let mut own = WithinSessions::default();
     let mut tests = Vec::with_capacity(same.len());
     for (earlier, test) in same.iter().enumerate() {
-        own.extend(own_heights_cm(test));
-        tests.push(known(person, test, earlier, &own).map_err(|because| (because, *test)));
+        add_own_heights(&mut own, test);
+        tests.push(known(person, test, earlier, own).map_err(|because| (because, *test)));
     }
     let counted = || tests.iter().flatten().filter(|known| known.counts());
     let first = counted().next().map(|known| known.test.date);
@@ -61,8 +59,14 @@ pub(super) fn kind<'a>(person: &Person, same: &[&'a Test]) -> Kind<'a> {
         first.map(|first| counted().map(|known| known.row(first)).collect()).unwrap_or_default();
     let growing = first.map_or(Growing::Adult, |first| growing(person, first));
     let who = growing.spread_over(&mut rows);
-    let day_factor = day_factor(&rows, who);
-    Kind { tests, rows, growing, who, day_factor }
+    Kind { tests, rows, growing, who }
+}
+
+impl Kind<'_> {
+    /// How many times the typical spread this person's days have.
+    pub fn day_factor(&self) -> f64 {
+        day_factor(&self.rows, self.who)
+    }
 }
 
 /// How many times the typical one a person's spread between days is, learnt from all tests of a kind;
@@ -73,14 +77,14 @@ pub fn learnt_day_factor(person: &Person, tests: &[Test], key: TrendKey) -> f64 
         .filter(|test| test.person == person.local && test.session.key == key)
         .collect();
     same.sort_by_key(|test| at(test));
-    kind(person, &same).day_factor
+    kind(person, &same).day_factor()
 }
 
 fn known<'a>(
     person: &Person,
     test: &'a Test,
     earlier: usize,
-    own: &[Vec<f64>],
+    own: WithinSessions,
 ) -> Result<Known<'a>, LeftOutBecause> {
     let session = &test.session;
     if session.is_too_coarse_for_trend() {

@@ -43,7 +43,7 @@ use crate::norms::{self, AdultsOnly, Estimate, NoPosition, Placements, Score, St
 use crate::quantity::{Age, AgeGroup, Compare, JumpHeight, Length, Sex};
 use crate::reliability::{
     AgeBand, Experience, MarksKnown, ReachReadings, Reading, SessionConditions, SessionError,
-    TypicalSpread, pooled_within_sd, session_error, typical_spread, usual_from_best_cm,
+    TypicalSpread, WithinSessions, session_error, typical_spread, usual_from_best_cm,
 };
 use crate::statistics::best_of_n;
 pub use crate::trend::PRACTICE_SESSIONS;
@@ -118,7 +118,7 @@ pub fn assess(test: &Test, person: &Person, others: &[Test]) -> Assessment {
     };
     let mut all: Vec<&Test> = others.iter().filter(same).chain([test]).collect();
     all.sort_by_key(|test| learnt::at(test));
-    let day_factor = learnt::kind(person, &all).day_factor;
+    let day_factor = learnt::kind(person, &all).day_factor();
     assess_with(test, person, others, day_factor)
 }
 
@@ -205,22 +205,29 @@ fn age_band(age: Age) -> AgeBand {
 }
 
 fn spread_for(test: &Test, age: Age, earlier: &[&Test]) -> Option<TypicalSpread> {
-    let own = earlier.iter().copied().chain([test]).filter_map(own_heights_cm);
-    spread_from(test, age, earlier.len(), &own.collect::<Vec<_>>())
+    let mut own = WithinSessions::default();
+    earlier.iter().copied().chain([test]).for_each(|test| add_own_heights(&mut own, test));
+    spread_from(test, age, earlier.len(), own)
 }
 
-/// The heights of a test that tell of the person's own scatter: two trials or more.
-fn own_heights_cm(test: &Test) -> Option<Vec<f64>> {
-    let heights = counted_cm(&test.session);
-    (!test.session.top_mark_only && heights.len() > 1).then_some(heights)
+/// Takes in the heights of a test that tell of the person's own scatter: two trials or more.
+fn add_own_heights(own: &mut WithinSessions, test: &Test) {
+    if !test.session.top_mark_only {
+        own.add(&counted_cm(&test.session));
+    }
 }
 
 /// The spreads of a test after so many `earlier` ones; `own` are the heights of them and of itself.
-fn spread_from(test: &Test, age: Age, earlier: usize, own: &[Vec<f64>]) -> Option<TypicalSpread> {
+fn spread_from(
+    test: &Test,
+    age: Age,
+    earlier: usize,
+    own: WithinSessions,
+) -> Option<TypicalSpread> {
     let height = usual_cm(&test.session).or_else(|| Some(test.session.best()?.0.as_cm()))?;
     let experience = Experience::of_earlier_sessions(earlier);
     let typical = typical_spread(age_band(age), experience, height)?;
-    typical.with_own_trials(pooled_within_sd(own)).or(Some(typical))
+    typical.with_own_trials(own.sd()).or(Some(typical))
 }
 
 fn counted_cm(session: &Session) -> Vec<f64> {

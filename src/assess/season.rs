@@ -260,19 +260,24 @@ pub fn season_story(person: &Person, tests: &[Test], key: TrendKey, span: Span) 
     let same: Vec<&Test> = own.iter().copied().filter(|test| test.session.key == key).collect();
     let since = since(&same, span);
     let kind = kind(person, &same);
-    let (mut left_out, mut shown, mut shown_from) = (Vec::new(), Vec::new(), 0);
+    let is_earlier = |test: &Test| since.is_some_and(|since| test.date < since);
+    let counted = kind.tests.iter().flatten().filter(|known| known.counts());
+    let from = counted.take_while(|known| is_earlier(known.test)).count();
+    let start = from.max(kind.growing.judged_from(&kind.rows));
+    let read = season(&kind.rows, start, kind.who);
+    let day_factor = read.as_ref().map_or_else(|| kind.day_factor(), |season| season.day_factor);
+    let (mut left_out, mut shown) = (Vec::new(), Vec::new());
     for known in &kind.tests {
-        let (test, counts) = match known {
-            Ok(known) => (known.test, known.counts()),
-            Err((_, test)) => (*test, false),
+        let test = match known {
+            Ok(known) => known.test,
+            Err((_, test)) => *test,
         };
-        if since.is_some_and(|since| test.date < since) {
+        if is_earlier(test) {
             leave_out(&mut left_out, LeftOutBecause::Earlier, test);
-            shown_from += usize::from(counts);
             continue;
         }
         let story = match known {
-            Ok(known) => known.story(kind.day_factor).ok_or(LeftOutBecause::NoTrial),
+            Ok(known) => known.story(day_factor).ok_or(LeftOutBecause::NoTrial),
             Err((because, _)) => Err(*because),
         };
         match story {
@@ -290,10 +295,10 @@ pub fn season_story(person: &Person, tests: &[Test], key: TrendKey, span: Span) 
     for test in own.iter().filter(|test| test.session.key != key) {
         leave_out(&mut left_out, difference(key, test.session.key), test);
     }
-    let shown_tests: Vec<&Test> =
-        same.iter().copied().filter(|test| since.is_none_or(|since| since <= test.date)).collect();
+    let shown_tests: Vec<&Test> = same.iter().copied().filter(|test| !is_earlier(test)).collect();
     let doubts = reach_doubts(person, &shown_tests);
-    told(person, key, kind, Shown { tests: shown, from: shown_from, left_out, doubts })
+    let shown = Shown { tests: shown, from, left_out, doubts, season: read, day_factor };
+    told(person, key, kind, shown)
 }
 
 /// What of a kind is in the span.
@@ -303,12 +308,13 @@ struct Shown {
     from: usize,
     left_out: Vec<LeftOut>,
     doubts: Vec<(NaiveDate, ReachDoubt)>,
+    season: Option<Season>,
+    day_factor: f64,
 }
 
 fn told(person: &Person, key: TrendKey, kind: Kind<'_>, shown: Shown) -> SeasonStory {
-    let Kind { rows, growing, who, day_factor, .. } = kind;
-    let start = shown.from.max(growing.judged_from(&rows));
-    let season = season(&rows, start, who);
+    let Kind { rows, growing, who, .. } = kind;
+    let season = shown.season;
     let counted = shown.tests.iter().filter(|test| test.counts());
     let drawn = season.iter().flat_map(|season| season.drawn.iter().skip(shown.from));
     let line = counted.zip(drawn).map(|(test, drawn)| LinePoint {
@@ -329,7 +335,7 @@ fn told(person: &Person, key: TrendKey, kind: Kind<'_>, shown: Shown) -> SeasonS
         season,
         growing,
         who,
-        day_factor,
+        day_factor: shown.day_factor,
         rows,
         shown_from: shown.from,
         tests: shown.tests,

@@ -24,5 +24,5 @@ pub use session_error::{
     COARSE_STEP_CM, MarksKnown, OTHER_CLOCK_SHARE, REACH_PLACEMENT_SD_CM, ReachReadings, Reading,
     STILL_RECOVERING_SHARE, SessionConditions, SessionError, UNCHECKED_REACH_CM, session_error,
 };
-pub use shrinkage::{PooledSd, ShrunkSd, pooled_within_sd, shrink_sd};
+pub use shrinkage::{PooledSd, ShrunkSd, WithinSessions, pooled_within_sd, shrink_sd};
 pub use table::{Interval, TwoWayTable};

@@ -13,12 +13,37 @@ pub struct PooledSd {
     pub degrees_of_freedom: usize,
 }
 
-/// Trial-to-trial SD of one person pooled over sessions: sqrt(sum SS / sum (n - 1)).
-///
-/// A session of one trial says nothing about spread and adds nothing.
-///
-/// # Errors
-/// `None` if no session has two trials, or if a value is not finite.
+/// Trials of one person, pooled session by session.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct WithinSessions {
+    squares: f64,
+    degrees_of_freedom: usize,
+}
+
+impl WithinSessions {
+    /// Takes a session in. One of a single trial says nothing about spread and adds nothing.
+    pub fn add(&mut self, trials: &[f64]) {
+        if !trials.is_empty() {
+            self.squares += sum_of_squares(trials).unwrap_or(f64::NAN);
+            self.degrees_of_freedom += trials.len() - 1;
+        }
+    }
+
+    /// Trial-to-trial SD over all sessions so far: sqrt(sum SS / sum (n - 1)).
+    ///
+    /// # Errors
+    /// `None` if no session has two trials, or if a value is not finite.
+    #[must_use]
+    pub fn sd(&self) -> Option<PooledSd> {
+        let degrees_of_freedom = self.degrees_of_freedom;
+        if degrees_of_freedom == 0 || self.squares.is_nan() {
+            return None;
+        }
+        Some(PooledSd { sd: (self.squares / degrees_of_freedom as f64).sqrt(), degrees_of_freedom })
+    }
+}
+
+/// Trial-to-trial SD of one person pooled over sessions, as [`WithinSessions::sd`].
 ///
 /// ```
 /// let pooled = two_marks::reliability::pooled_within_sd(&[vec![40.0, 42.0], vec![41.0]]).unwrap();
@@ -27,15 +52,9 @@ pub struct PooledSd {
 /// ```
 #[must_use]
 pub fn pooled_within_sd<S: AsRef<[f64]>>(sessions: &[S]) -> Option<PooledSd> {
-    let (mut squares, mut degrees_of_freedom) = (0.0, 0);
-    for trials in sessions.iter().map(AsRef::as_ref).filter(|trials| !trials.is_empty()) {
-        squares += sum_of_squares(trials)?;
-        degrees_of_freedom += trials.len() - 1;
-    }
-    if degrees_of_freedom == 0 {
-        return None;
-    }
-    Some(PooledSd { sd: (squares / degrees_of_freedom as f64).sqrt(), degrees_of_freedom })
+    let mut all = WithinSessions::default();
+    sessions.iter().for_each(|trials| all.add(trials.as_ref()));
+    all.sd()
 }
 
 /// A spread after typical and own values are put together.

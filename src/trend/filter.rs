@@ -1,8 +1,8 @@
 //! The season model for one day factor: an exact filter, and a smoother without inverses.
 //!
-//! State, in this order: own level w (cm, growth left out), its copies at two chosen tests, learning
-//! still to come L (cm), the person's growth less the expected (cm a year), trend b (cm a day). The
-//! filter is Kalman's (1960, J. Basic Eng. 82:35), the smoother the one by de Jong (1989, J. Am.
+//! State, in this order: own level w (cm, growth left out), learning still to come L (cm), the person's
+//! growth less the expected (cm a year), trend b (cm a day). Copies of w at two chosen tests are carried
+//! beside it: all later tests teach them too, and no test sees them. The filter is Kalman's (1960, J. Basic Eng. 82:35), the smoother the one by de Jong (1989, J. Am.
 //! Stat. Assoc. 84:1085). The model: docs/measurement.md §8.4.
 
 use super::model::{
@@ -14,10 +14,10 @@ use super::model::{
 /// Days in a mean year.
 pub(super) const DAYS_PER_YEAR: f64 = 365.25;
 /// Numbers in the state.
-const N: usize = 6;
+const N: usize = 4;
 
 /// The state's mean or one row of its covariance.
-pub(super) type Row = [f64; N];
+type Row = [f64; N];
 type Square = [Row; N];
 
 /// What one day factor says of a season.
@@ -25,17 +25,45 @@ type Square = [Row; N];
 pub(super) struct Cell {
     /// Logarithm of the chance of the measured heights, up to a constant shared by all factors.
     pub log_chance: f64,
-    /// Mean of the state after the last test.
-    pub mean: Row,
-    /// Its covariance.
-    pub covariance: Square,
+    /// The copies at the earlier and the later of the two tests.
+    copies: [Copied; 2],
+    /// Covariance of the two.
+    both: f64,
+    /// Mean and variance of the growth beside the expected.
+    growth: (f64, f64),
+}
+
+/// A copy of the own level at one test.
+#[derive(Clone, Copy, Debug, Default)]
+struct Copied {
+    mean: f64,
+    variance: f64,
+    /// Covariance with the state.
+    with: Row,
 }
 
 impl Cell {
-    /// Mean and SD of a sum of the state's numbers, each times its part.
-    pub fn of(&self, parts: &Row) -> (f64, f64) {
-        let variance = dot(parts, &times(&self.covariance, parts));
-        (dot(parts, &self.mean), variance.max(0.0).sqrt())
+    /// Mean and SD of the later copy less the earlier one, with so many years of the person's growth
+    /// beside the expected.
+    pub fn change(&self, years: f64) -> (f64, f64) {
+        let [from, to] = &self.copies;
+        let (growth, variance) = self.growth;
+        let [_, _, grows_from, _] = from.with;
+        let [_, _, grows_to, _] = to.with;
+        let own = from.variance + to.variance - 2.0 * self.both;
+        let spread = own + years * (years * variance + 2.0 * (grows_to - grows_from));
+        (to.mean - from.mean + years * growth, spread.max(0.0).sqrt())
+    }
+}
+
+impl Copied {
+    /// What a test with this gain, surprise and variance teaches of it; returns its own gain.
+    fn taught(&mut self, seen: &Row, gain: &Row, surprise: f64, variance: f64) -> f64 {
+        let own = dot(&self.with, seen);
+        self.mean += own * surprise / variance;
+        self.variance -= own * own / variance;
+        add(&mut self.with, gain, -own / variance);
+        own
     }
 }
 
@@ -48,8 +76,8 @@ pub(super) struct Before {
     gain: Row,
     surprise: f64,
     variance: f64,
-    /// Days from the test before.
-    days: f64,
+    /// What the trend carried from the test before, and what was left of it.
+    faded: (f64, f64),
 }
 
 /// One test's place on the smoothed line.
@@ -87,53 +115,56 @@ pub(super) fn filter(
 ) -> Option<Cell> {
     let first = tests.first()?;
     let at = first.height_cm - first.growth_cm + LEARNING_MEAN_CM * unlearnt(first);
-    let mut mean = [at, 0.0, 0.0, LEARNING_MEAN_CM, 0.0, 0.0];
+    let mut mean = [at, LEARNING_MEAN_CM, 0.0, 0.0];
     let mut covariance = [[0.0; N]; N];
     covariance[0][0] = START_VARIANCE_CM2;
-    covariance[3][3] = LEARNING_SD_CM * LEARNING_SD_CM;
-    covariance[4][4] = look.growth_sd * look.growth_sd;
-    covariance[5][5] = TREND_SD_CM_PER_DAY * TREND_SD_CM_PER_DAY;
-    let (mut log_chance, mut day) = (0.0, first.day);
+    covariance[1][1] = LEARNING_SD_CM * LEARNING_SD_CM;
+    covariance[2][2] = look.growth_sd * look.growth_sd;
+    covariance[3][3] = TREND_SD_CM_PER_DAY * TREND_SD_CM_PER_DAY;
+    let mut copies = [Copied::default(); 2];
+    let (mut log_chance, mut both, mut day) = (0.0, 0.0, first.day);
     for (place, test) in tests.iter().enumerate() {
         let days = test.day - day;
         day = test.day;
-        step(&mut mean, &mut covariance, days);
+        let faded = fading(days);
+        step(&mut mean, &mut covariance, days, faded);
+        copies.iter_mut().for_each(|copy| carry(&mut copy.with, faded));
         let years = (test.day - first.day) / DAYS_PER_YEAR;
-        let seen = [1.0, 0.0, 0.0, -unlearnt(test), years, 0.0];
+        let seen = [1.0, -unlearnt(test), years, 0.0];
         let gain = times(&covariance, &seen);
         let day_sd = day_factor * test.day_sd_cm;
         let variance = dot(&seen, &gain) + test.rest_variance_cm2 + day_sd * day_sd;
         let surprise = test.height_cm - test.growth_cm - dot(&seen, &mean);
         if let Some(kept) = kept.as_deref_mut() {
-            kept.push(Before { mean, covariance, seen, gain, surprise, variance, days });
+            kept.push(Before { mean, covariance, seen, gain, surprise, variance, faded });
         }
         add(&mut mean, &gain, surprise / variance);
         for (row, part) in covariance.iter_mut().zip(gain) {
             add(row, &gain, -part / variance);
         }
+        let own = copies.each_mut().map(|copy| copy.taught(&seen, &gain, surprise, variance));
+        both -= own[0] * own[1] / variance;
         log_chance -= 0.5 * (libm::log(variance) + surprise * surprise / variance);
+        let copied = Copied { mean: mean[0], variance: covariance[0][0], with: covariance[0] };
         if place == look.earlier {
-            mean[1] = mean[0];
-            covariance[1] = covariance[0];
-            covariance.iter_mut().for_each(|row| row[1] = row[0]);
+            copies[0] = copied;
         }
         if place == look.later {
-            mean[2] = mean[0];
-            covariance[2] = covariance[0];
-            covariance.iter_mut().for_each(|row| row[2] = row[0]);
+            copies[1] = copied;
+            both = copies[0].with[0];
         }
     }
-    Some(Cell { log_chance, mean, covariance })
+    Some(Cell { log_chance, copies, both, growth: (mean[2], covariance[2][2]) })
 }
 
 /// The line given all tests, from what the filter noted, the first test first.
 pub(super) fn smooth(kept: &[Before]) -> Vec<Smooth> {
     let (mut pull, mut worth) = ([0.0; N], [[0.0; N]; N]);
     let mut line: Vec<Smooth> = vec![Smooth::default(); kept.len()];
-    let mut days = 0.0;
+    let mut faded = (0.0, 1.0);
     for (before, smooth) in kept.iter().zip(&mut line).rev() {
-        step_back(&mut pull, &mut worth, days);
-        days = before.days;
+        step_back(&mut pull, &mut worth, faded);
+        faded = before.faded;
         let (seen, gain) = (&before.seen, &before.gain);
         // r = h v/f + A'r and N = hh'/f + A'NA, with A = I - Ph h'/f.
         let pulled = dot(gain, &pull);
@@ -145,14 +176,14 @@ pub(super) fn smooth(kept: &[Before]) -> Vec<Smooth> {
             add(row, &across, -own);
             add(row, seen, own * square - other);
         }
-        let years = seen[4];
-        let parts = [1.0, 0.0, 0.0, 0.0, years, 0.0];
+        let years = seen[2];
+        let parts = [1.0, 0.0, years, 0.0];
         let held = times(&before.covariance, &parts);
         let moved = times(&before.covariance, &pull);
         smooth.level = dot(&parts, &before.mean) + dot(&parts, &moved);
         smooth.variance = dot(&parts, &held) - dot(&held, &times(&worth, &held));
-        smooth.learning = -seen[3] * (before.mean[3] + moved[3]);
-        smooth.growing = years * (before.mean[4] + moved[4]);
+        smooth.learning = -seen[1] * (before.mean[1] + moved[1]);
+        smooth.growing = years * (before.mean[2] + moved[2]);
     }
     line
 }
@@ -180,36 +211,37 @@ fn fading(days: f64) -> (f64, f64) {
     (TREND_DAYS * (1.0 - left), left)
 }
 
-/// From one test to the next: the trend carries the level on and fades, both with new chance.
-fn step(mean: &mut Row, covariance: &mut Square, days: f64) {
-    let (carried, left) = fading(days);
-    mean[0] += carried * mean[5];
-    mean[5] *= left;
-    let trend = covariance[5];
+/// The trend carries the level on and fades: what that does to a row.
+fn carry(row: &mut Row, (carried, left): (f64, f64)) {
+    row[0] += carried * row[3];
+    row[3] *= left;
+}
+
+/// From one test to the next, with new chance in the level and in the trend.
+fn step(mean: &mut Row, covariance: &mut Square, days: f64, faded: (f64, f64)) {
+    let (carried, left) = faded;
+    carry(mean, faded);
+    let trend = covariance[3];
     add(&mut covariance[0], &trend, carried);
-    covariance[5].iter_mut().for_each(|part| *part *= left);
-    for row in covariance.iter_mut() {
-        row[0] += carried * row[5];
-        row[5] *= left;
-    }
+    covariance[3].iter_mut().for_each(|part| *part *= left);
+    covariance.iter_mut().for_each(|row| carry(row, faded));
     let spread = TREND_SD_CM_PER_DAY * TREND_SD_CM_PER_DAY;
-    let faded = 1.0 - left;
+    let new = 1.0 - left;
     let walked = 2.0 * days / TREND_DAYS - 3.0 + 4.0 * left - left * left;
     covariance[0][0] += spread * TREND_DAYS * TREND_DAYS * walked + DRIFT_CM2_PER_DAY * days;
-    covariance[0][5] += spread * TREND_DAYS * faded * faded;
-    covariance[5][0] += spread * TREND_DAYS * faded * faded;
-    covariance[5][5] += spread * (1.0 - left * left);
+    covariance[0][3] += spread * TREND_DAYS * new * new;
+    covariance[3][0] += spread * TREND_DAYS * new * new;
+    covariance[3][3] += spread * (1.0 - left * left);
 }
 
 /// The step's transpose on both sides.
-fn step_back(pull: &mut Row, worth: &mut Square, days: f64) {
-    let (carried, left) = fading(days);
-    pull[5] = carried * pull[0] + left * pull[5];
+fn step_back(pull: &mut Row, worth: &mut Square, (carried, left): (f64, f64)) {
+    pull[3] = carried * pull[0] + left * pull[3];
     let level = worth[0];
-    worth[5].iter_mut().for_each(|part| *part *= left);
-    add(&mut worth[5], &level, carried);
+    worth[3].iter_mut().for_each(|part| *part *= left);
+    add(&mut worth[3], &level, carried);
     for row in worth.iter_mut() {
-        row[5] = carried * row[0] + left * row[5];
+        row[3] = carried * row[0] + left * row[3];
     }
 }
 

@@ -234,10 +234,10 @@ fn changed(tests: &[SeasonTest], look: Look, cells: &[Cell], weights: &[f64; 4])
     let (mut own, mut total) = (Mixed::default(), Mixed::default());
     let (mut p_own_higher, mut p_total_higher, mut p_lower) = (0.0, 0.0, 0.0);
     for (cell, weight) in cells.iter().zip(weights) {
-        let (mean, sd) = cell.of(&[0.0, -1.0, 1.0, 0.0, 0.0, 0.0]);
+        let (mean, sd) = cell.change(0.0);
         own.add(*weight, mean, sd * sd);
         p_own_higher += weight * normal_cdf((mean - WORTH_NAMING_CM) / sd);
-        let (beside, sd) = cell.of(&[0.0, -1.0, 1.0, 0.0, years, 0.0]);
+        let (beside, sd) = cell.change(years);
         let mean = beside + growth_cm;
         total.add(*weight, mean, sd * sd);
         p_total_higher += weight * normal_cdf((mean - WORTH_NAMING_CM) / sd);

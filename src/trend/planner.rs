@@ -10,8 +10,6 @@ use crate::statistics::normal_cdf;
 pub const PLANNER_DAY_FACTOR: f64 = 1.3;
 /// So many SDs of doubt are passed with [`TOLD_FROM`](super::model::TOLD_FROM).
 const TOLD_FROM_SDS: f64 = 1.475_791_028;
-/// The own change, out of the state.
-const OWN: [f64; 6] = [0.0, -1.0, 1.0, 0.0, 0.0, 0.0];
 
 /// One test of a plan.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -64,7 +62,7 @@ impl Outlook {
             return None;
         }
         let change =
-            |tests: &[SeasonTest]| Some(filter(tests, look, PLANNER_DAY_FACTOR, None)?.of(&OWN));
+            |tests: &[SeasonTest]| Some(filter(tests, look, PLANNER_DAY_FACTOR, None)?.change(0.0));
         let (nothing_cm, doubt_cm) = change(&tests)?;
         let first = tests.first()?.day;
         let (mut share, mut noise, mut growing) = (0.0, 0.0, 0.0);
