@@ -6,7 +6,7 @@ use std::hint::black_box;
 use criterion::{Criterion, criterion_group, criterion_main};
 use two_marks::assess::{Span, assess, season_story};
 use two_marks::history::{Person, Record, Test, read_backup};
-use two_marks::trend::{LocalLevel, Observation, smooth};
+use two_marks::trend::model::{self, SeasonTest, Who};
 
 const TESTS: u32 = 10_000;
 const SEASON: usize = 300;
@@ -54,7 +54,7 @@ fn core(bench: &mut Criterion) {
 
     bench.bench_function("parse_10000", |b| b.iter(|| read_backup(black_box(&text))));
     // The whole story looks back from every test, so it grows with the square of their number:
-    // nobody has 10,000 tests, and the smoothed line alone is timed at that length below.
+    // nobody has 10,000 tests, and the model alone is timed at that length below.
     let season = tests.get(..SEASON).unwrap_or_default();
     bench.bench_function("season_300", |b| {
         let key = test.session.key;
@@ -64,16 +64,18 @@ fn core(bench: &mut Criterion) {
         b.iter(|| assess(black_box(test), black_box(&person), &[]));
     });
 
-    let line: Vec<Observation> = (0..TESTS)
-        .map(|n| Observation {
+    let line: Vec<SeasonTest> = (0..TESTS)
+        .map(|n| SeasonTest {
             day: f64::from(n),
             height_cm: 45.0 + f64::from(n * 7 % 61) / 20.0,
-            variance_cm2: 1.4,
+            rest_variance_cm2: 0.9,
+            day_sd_cm: 1.0,
+            earlier: n,
+            growth_cm: 0.0,
         })
         .collect();
-    let model = LocalLevel { start_cm: 45.0, start_variance_cm2: 100.0, drift_cm2_per_day: 0.01 };
-    bench.bench_function("smooth_10000", |b| {
-        b.iter(|| smooth(black_box(&line), black_box(&model)));
+    bench.bench_function("season_model_10000", |b| {
+        b.iter(|| model::season(black_box(&line), 0, Who::Adult));
     });
 }
 

@@ -6,7 +6,9 @@ use std::fmt;
 use std::sync::Arc;
 
 use serde_json::{Map, Value, json};
-use two_marks::assess::{Assessment, Rough, assess};
+use two_marks::assess::{
+    Assessment, Rough, SeasonStory, Span, assess_with, keys, learnt_day_factor, season_story,
+};
 use two_marks::history::{
     Backup, BackupProblem, HardDay, LocalId, Memory, Named, Person, Record, Store, SumCheck, Test,
     Tired, Why, read_backup, variant_name,
@@ -19,6 +21,7 @@ use two_marks::norms::{
 use two_marks::quantity::{Age, Compare, Length, Sex, Unit};
 use two_marks::reliability::SessionError;
 use two_marks::text::{EnglishLocale, Words};
+use two_marks::trend::model::{Missing, RIBBON_SDS, Verdict};
 
 /// What the output says it is.
 pub const EVALUATION_KIND: &str = "two-marks evaluation";
@@ -156,14 +159,89 @@ fn warnings(backup: &Backup, of_nobody: usize) -> Vec<String> {
 
 fn person_said(person: &Person, tests: &[Test]) -> Value {
     let words = Words::english(Arc::new(EnglishLocale));
-    let said: Vec<Value> =
-        tests.iter().map(|test| test_said(&words, test, &assess(test, person, tests))).collect();
+    let factors: Vec<(TrendKey, f64)> =
+        keys(tests).into_iter().map(|key| (key, learnt_day_factor(person, tests, key))).collect();
+    let said: Vec<Value> = tests
+        .iter()
+        .filter_map(|test| {
+            let (_, factor) = factors.iter().find(|(key, _)| *key == test.session.key)?;
+            Some(test_said(&words, test, &assess_with(test, person, tests, *factor)))
+        })
+        .collect();
     json!({
         "id": person.id.to_string(),
         "nickname": person.nickname,
         "compare": person.compare.map(Named::name),
         "tests": said,
+        "seasons": seasons_said(&words, person, tests),
     })
+}
+
+/// The season of every kind of test, all of its tests, the kind of the latest test first.
+fn seasons_said(words: &Words, person: &Person, tests: &[Test]) -> Vec<Value> {
+    let kinds = keys(tests).into_iter();
+    let said = kinds.filter_map(|key| {
+        let last = tests.iter().rfind(|test| test.session.key == key)?;
+        let story = season_story(person, tests, key, Span::All);
+        Some(season_said(words, &story, last.session.division.unit()))
+    });
+    said.collect()
+}
+
+fn season_said(words: &Words, story: &SeasonStory, unit: Unit) -> Value {
+    let line = story.line.iter().map(|point| {
+        json!({
+            "date": point.date.to_string(),
+            "level_cm": cm(point.level),
+            "sd_cm": shortened(point.half_width.as_cm() / RIBBON_SDS),
+            "learning_cm": cm(point.learning),
+            "growth_cm": cm(point.growth),
+        })
+    });
+    let season = story.season.as_ref();
+    let change = season.and_then(|season| season.change).map(|change| {
+        json!({
+            "own_cm": shortened(change.own_cm),
+            "own_sd_cm": shortened(change.own_sd_cm),
+            "total_cm": shortened(change.total_cm),
+            "total_sd_cm": shortened(change.total_sd_cm),
+            "chance_own_higher": chance(change.p_own_higher),
+            "chance_total_higher": chance(change.p_total_higher),
+            "chance_lower": chance(change.p_lower),
+        })
+    });
+    let compared = story.compared();
+    json!({
+        "test_kind": kind_said(words, story.key),
+        "line": line.collect::<Vec<_>>(),
+        "from": compared.map(|(first, _)| first.to_string()),
+        "to": compared.map(|(_, last)| last.to_string()),
+        "change": change,
+        "expected_growth_cm": story.expected_growth().map(cm),
+        "day_factor": chance(story.day_factor),
+        "verdict": verdict_name(story.verdict()),
+        "sentence": words.season_verdict(story, unit).head,
+    })
+}
+
+/// A chance from 0 to 1, to a millionth.
+fn chance(p: f64) -> f64 {
+    (p * 1e6).round() / 1e6
+}
+
+fn verdict_name(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::TooFew => "too_few",
+        Verdict::OnlyDrawn => "only_drawn",
+        Verdict::NotToldYet => "not_told_yet",
+        Verdict::Higher { clear: true } => "clearly_higher",
+        Verdict::Higher { clear: false } => "higher",
+        Verdict::Lower { clear: true } => "clearly_lower",
+        Verdict::Lower { clear: false } => "lower",
+        Verdict::MayBeGrowing => "may_be_growing",
+        Verdict::MissingAnswer(Missing::Age) => "age_missing",
+        Verdict::MissingAnswer(Missing::Sex) => "sex_missing",
+    }
 }
 
 fn test_said(words: &Words, test: &Test, assessed: &Assessment) -> Value {
@@ -374,7 +452,6 @@ fn age_fit_name(fit: AgeFit) -> &'static str {
     match fit {
         AgeFit::Today => "today",
         AgeFit::MaybeToday => "maybe_today",
-        AgeFit::NextMonth => "next_month",
         AgeFit::WholeGroup => "whole_group",
         AgeFit::PartOfGroup => "part_of_group",
     }
@@ -418,6 +495,7 @@ fn not_compared(words: &Words, placements: &Placements) -> Vec<Value> {
 fn reason_name(reason: NoPosition) -> &'static str {
     match reason {
         NoPosition::NotAsked => "not_asked",
+        NoPosition::NoTrial => "no_trial_counts",
         NoPosition::NotComparable(NotComparable::Approach) => "approach_jump",
         NoPosition::NotComparable(NotComparable::OtherJump) => "other_jump",
         NoPosition::NotComparable(NotComparable::OwnWay) => "own_way",
@@ -425,6 +503,7 @@ fn reason_name(reason: NoPosition) -> &'static str {
         NoPosition::NotComparable(NotComparable::OtherSurface) => "other_surface",
         NoPosition::AgeUnknown => "age_unknown",
         NoPosition::NoTableForAge => "no_table_for_age",
+        NoPosition::TooYoung => "too_young",
         NoPosition::AgeGroupTooWide => "age_group_too_wide",
     }
 }

@@ -3,68 +3,122 @@
 use chrono::NaiveDate;
 
 use crate::history::{Born, Person};
-use crate::norms::{growth_by_year, growth_expectation_for};
-use crate::quantity::{Age, AgeGroup, BirthMonth, Compare, days_between};
-use crate::trend::{GrowthYear, UnderEighteen};
+use crate::norms::{growth_by_year, growth_expectation_of_group};
+use crate::quantity::{Age, AgeGroup, BirthMonth, Compare, Sex, days_between};
+use crate::trend::model::{Missing, SeasonTest, Who};
+use crate::trend::{GrowthYear, growth_cm, growth_sd_cm_per_year};
 
 /// Days in a mean year.
 const DAYS_PER_YEAR: f64 = 365.25;
 /// Where growing up ends in the tables, and the rules for grown-ups begin.
 const GROWN_UP_YEARS: f64 = 18.0;
-/// Older than anybody.
-const OLDEST_YEARS: f64 = 131.0;
+/// Where the tables of growth begin; a younger child's season is drawn and not judged.
+pub const JUDGED_FROM_YEARS: f64 = 8.0;
+
+/// How somebody grows from a day on.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Growing {
+    /// 18 or older on that day.
+    Adult,
+    /// Under 18, or of unknown age, and this answer is missing.
+    Unknown(Missing),
+    /// Growth by age.
+    Known(GrowthPath),
+}
 
 /// A growing person's age and what each year of age brings.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Growing {
-    /// Age in years on the first day, the youngest it can be; `None` if nothing is known of it.
-    pub age_years: Option<f64>,
+pub struct GrowthPath {
+    /// Age in years on the first day, the youngest it can be; of an age group only the group is
+    /// known, and then this is 8.
+    age_years: f64,
     /// Growth by year of age.
-    pub table: Vec<GrowthYear>,
+    table: Vec<GrowthYear>,
+}
+
+impl GrowthPath {
+    /// Of a girl or a boy of an age in years, with decimals.
+    pub fn of(sex: Sex, age_years: f64) -> Self {
+        let years = growth_by_year(sex).map(|(years, gain)| GrowthYear {
+            from_age_years: f64::from(years),
+            cm_per_year: gain.mean_cm_per_year,
+        });
+        let grown = GrowthYear { from_age_years: GROWN_UP_YEARS, cm_per_year: 0.0 };
+        Self { age_years, table: years.chain([grown]).collect() }
+    }
+
+    /// Age so many days after the first day.
+    pub fn age_years(&self, days: f64) -> f64 {
+        self.age_years + days / DAYS_PER_YEAR
+    }
+
+    /// Growth to expect from the first day to so many days later, cm.
+    pub fn growth_cm(&self, days: f64) -> f64 {
+        growth_cm(&self.table, self.age_years, self.age_years(days))
+    }
+
+    /// How much growth differs between people from the first day to so many days later, one SD, cm
+    /// a year.
+    pub fn sd_cm_per_year(&self, days: f64) -> f64 {
+        growth_sd_cm_per_year(&self.table, self.age_years, self.age_years(days))
+    }
 }
 
 impl Growing {
-    /// The same for the reckoning of a season.
-    pub fn as_under_eighteen(&self) -> UnderEighteen<'_> {
-        UnderEighteen { age_years: self.age_years, growth: &self.table }
+    /// Gives each test its growth from the first of them on, and says whose season it is.
+    pub fn spread_over(&self, tests: &mut [SeasonTest]) -> Who {
+        let Self::Known(path) = self else {
+            return match self {
+                Self::Unknown(missing) => Who::Unknown(*missing),
+                Self::Adult | Self::Known(_) => Who::Adult,
+            };
+        };
+        let first = tests.first().map_or(0.0, |test| test.day);
+        for test in tests.iter_mut() {
+            test.growth_cm = path.growth_cm(test.day - first);
+        }
+        let days = tests.last().map_or(0.0, |last| last.day - first);
+        if path.age_years(days) < JUDGED_FROM_YEARS {
+            return Who::UnderEight;
+        }
+        Who::Growing { sd_cm_per_year: path.sd_cm_per_year(days) }
+    }
+
+    /// The place of the first test from which a season may be judged: from the eighth birthday on.
+    pub fn judged_from(&self, tests: &[SeasonTest]) -> usize {
+        let (Self::Known(path), Some(first)) = (self, tests.first()) else { return 0 };
+        let is_young =
+            |test: &&SeasonTest| path.age_years(test.day - first.day) < JUDGED_FROM_YEARS;
+        let young = tests.iter().take_while(is_young).count();
+        if young < tests.len() { young } else { 0 }
     }
 }
 
-/// Whether somebody grows on a day and by how much a year; `None` for a grown-up.
+/// How somebody grows from a day on.
 ///
 /// From a birth month each year of age has its own row, and none is expected from 18 on. Of an age
-/// group, or of nobody's age, only the largest gain in it is known: that one row then holds at any
-/// age, which errs to the cautious side.
-pub fn growing(person: &Person, on: NaiveDate) -> Option<Growing> {
-    let compare = person.compare.unwrap_or(Compare::None);
-    let largest = |age: Age| Growing {
-        age_years: Some(0.0),
-        table: growth_expectation_for(compare, age)
-            .map(|gain| row(0.0, OLDEST_YEARS, gain.mean_cm_per_year, gain.sd_cm_per_year))
-            .into_iter()
-            .collect(),
+/// group only the largest gain in it is known, which errs to the cautious side. Without an age, or
+/// under 18 without a sex, nothing is known.
+pub fn growing(person: &Person, on: NaiveDate) -> Growing {
+    let sex = match person.compare {
+        Some(Compare::With(sex)) => Some(sex),
+        Some(Compare::Both | Compare::None) | None => None,
     };
-    match person.born {
-        Some(Born::Month(month)) if Age::on(month, on).is_adult() => None,
-        Some(Born::Month(month)) => {
-            let years = growth_by_year(compare).map(|(years, gain)| {
-                let from = f64::from(years);
-                row(from, from + 1.0, gain.mean_cm_per_year, gain.sd_cm_per_year)
-            });
-            let grown = row(GROWN_UP_YEARS, OLDEST_YEARS, 0.0, 0.0);
-            Some(Growing {
-                age_years: youngest_years(month, on),
-                table: years.chain([grown]).collect(),
+    match (person.born, sex) {
+        (Some(Born::Month(month)), _) if Age::on(month, on).is_adult() => Growing::Adult,
+        (Some(Born::Group(AgeGroup::Adult)), _) => Growing::Adult,
+        (None, _) => Growing::Unknown(Missing::Age),
+        (Some(_), None) => Growing::Unknown(Missing::Sex),
+        (Some(Born::Month(month)), Some(sex)) => youngest_years(month, on)
+            .map_or(Growing::Unknown(Missing::Age), |age| Growing::Known(GrowthPath::of(sex, age))),
+        (Some(Born::Group(group)), Some(sex)) => {
+            growth_expectation_of_group(sex, group).map_or(Growing::Adult, |gain| {
+                let row = GrowthYear { from_age_years: 0.0, cm_per_year: gain.mean_cm_per_year };
+                let table = vec![row];
+                Growing::Known(GrowthPath { age_years: JUDGED_FROM_YEARS, table })
             })
         }
-        Some(Born::Group(AgeGroup::Adult)) => None,
-        Some(Born::Group(group)) => Some(largest(Age::Group(group))),
-        None => Some(largest(Age::Unknown)),
     }
-}
-
-fn row(from_age_years: f64, to_age_years: f64, mean: f64, sd: f64) -> GrowthYear {
-    GrowthYear { from_age_years, to_age_years, mean_cm_per_year: mean, sd_cm_per_year: sd }
 }
 
 /// Age with decimals, counted from the last day of the birth month.
@@ -80,8 +134,6 @@ fn youngest_years(born: BirthMonth, on: NaiveDate) -> Option<f64> {
 mod tests {
     use super::*;
     use crate::history::{Id, LocalId};
-    use crate::quantity::Sex;
-    use crate::trend::{Growth, expected_growth};
 
     fn person(born: Option<Born>, compare: Option<Compare>) -> Person {
         let id = Id::from_bytes([7; 16]);
@@ -97,48 +149,83 @@ mod tests {
         BirthMonth::new(year, month).map(Born::Month)
     }
 
-    fn over_a_year(growing: &Growing) -> Option<Growth> {
-        let age = growing.age_years?;
-        expected_growth(&growing.table, age, age + 1.0)
+    fn of(person: &Person, on: NaiveDate) -> GrowthPath {
+        match growing(person, on) {
+            Growing::Known(path) => path,
+            other => panic!("{other:?}"),
+        }
+    }
+
+    fn tests(days: &[f64]) -> Vec<SeasonTest> {
+        let test = |day: &f64| SeasonTest {
+            day: *day,
+            height_cm: 30.0,
+            rest_variance_cm2: 1.0,
+            day_sd_cm: 1.0,
+            earlier: 0,
+            growth_cm: 0.0,
+        };
+        days.iter().map(test).collect()
     }
 
     #[test]
     fn a_boy_of_13_grows_by_the_row_of_his_age() {
         let boy = person(born(2012, 8), Some(Compare::With(Sex::Male)));
-        let growing = growing(&boy, day(2025, 8, 31)).unwrap();
-        assert!((growing.age_years.unwrap() - 13.0).abs() < 0.003);
-        let year = over_a_year(&growing).unwrap();
-        // Medians of docs/norms/kor_nfa_2024_2026.csv, 14 less 13.
-        assert!((year.mean_cm - 4.2).abs() < 0.05, "{year:?}");
+        let path = of(&boy, day(2025, 8, 31));
+        assert!((path.age_years(0.0) - 13.0).abs() < 0.003);
+        assert!((path.growth_cm(365.25) - 5.8).abs() < 0.01);
+        assert!((path.sd_cm_per_year(300.0) - 2.9).abs() < 0.01);
+        let mut rows = tests(&[5.0, 35.0, 370.25]);
+        let who = growing(&boy, day(2025, 8, 31)).spread_over(&mut rows);
+        let Who::Growing { sd_cm_per_year } = who else { panic!("{who:?}") };
+        assert!((sd_cm_per_year - 2.9).abs() < 0.01);
+        assert!(rows[0].growth_cm.abs() < 1e-15);
+        assert!((rows[1].growth_cm - 5.8 * 30.0 / 365.25).abs() < 1e-3);
     }
 
     #[test]
-    fn the_table_goes_on_without_growth_from_18() {
+    fn nothing_grows_from_18_on() {
         let boy = person(born(2008, 8), Some(Compare::With(Sex::Male)));
-        let growing = growing(&boy, day(2026, 3, 1)).unwrap();
-        let age = growing.age_years.unwrap();
-        let to_birthday = expected_growth(&growing.table, age, 18.0).unwrap();
-        let beyond = expected_growth(&growing.table, age, 19.0).unwrap();
-        assert!((to_birthday.mean_cm - beyond.mean_cm).abs() < 1e-12);
-        assert!(super::growing(&boy, day(2026, 9, 1)).is_none(), "18 by then");
+        let path = of(&boy, day(2026, 3, 1));
+        let to_birthday = (18.0 - path.age_years(0.0)) * DAYS_PER_YEAR;
+        assert!((path.growth_cm(to_birthday) - path.growth_cm(to_birthday + 400.0)).abs() < 1e-12);
+        assert_eq!(growing(&boy, day(2026, 9, 1)), Growing::Adult, "18 by then");
     }
 
     #[test]
-    fn an_unknown_age_is_allowed_the_most_growth() {
-        let nobody = growing(&person(None, None), day(2026, 3, 1)).unwrap();
-        let group = Some(Born::Group(AgeGroup::From15To17));
-        let teen = growing(&person(group, None), day(2026, 3, 1)).unwrap();
-        let (most, some) = (over_a_year(&nobody).unwrap(), over_a_year(&teen).unwrap());
-        assert!(most.mean_cm > some.mean_cm && some.mean_cm > 0.0);
-        let adult = Some(Born::Group(AgeGroup::Adult));
-        assert_eq!(growing(&person(adult, None), day(2026, 3, 1)), None);
+    fn a_missing_answer_is_named() {
+        let asked = |born, compare| growing(&person(born, compare), day(2026, 3, 1));
+        assert_eq!(asked(None, Some(Compare::With(Sex::Male))), Growing::Unknown(Missing::Age));
+        assert_eq!(asked(None, None), Growing::Unknown(Missing::Age));
+        for compare in [None, Some(Compare::Both), Some(Compare::None)] {
+            assert_eq!(asked(born(2014, 1), compare), Growing::Unknown(Missing::Sex));
+            let group = Some(Born::Group(AgeGroup::From15To17));
+            assert_eq!(asked(group, compare), Growing::Unknown(Missing::Sex));
+            assert_eq!(asked(born(1990, 1), compare), Growing::Adult);
+            assert_eq!(asked(Some(Born::Group(AgeGroup::Adult)), compare), Growing::Adult);
+        }
+        let unborn = asked(born(2026, 3), Some(Compare::With(Sex::Female)));
+        assert_eq!(unborn, Growing::Unknown(Missing::Age));
     }
 
     #[test]
-    fn under_eight_no_growth_is_known() {
-        let child = person(born(2019, 3), Some(Compare::With(Sex::Female)));
-        assert_eq!(over_a_year(&growing(&child, day(2026, 2, 1)).unwrap()), None);
-        let unborn = growing(&child, day(2019, 3, 10)).unwrap();
-        assert_eq!(unborn.age_years, None);
+    fn an_age_group_is_allowed_the_most_growth_in_it() {
+        let group = Some(Born::Group(AgeGroup::From12To14));
+        let path = of(&person(group, Some(Compare::With(Sex::Female))), day(2026, 3, 1));
+        assert!((path.growth_cm(DAYS_PER_YEAR) - 2.2).abs() < 1e-12);
+        assert!((path.sd_cm_per_year(100.0) - crate::norms::SPREAD_MIN_CM).abs() < 1e-12);
+    }
+
+    /// A season that begins at seven is judged from the first test after the eighth birthday.
+    #[test]
+    fn under_eight_a_season_is_only_drawn() {
+        let child = person(born(2018, 3), Some(Compare::With(Sex::Female)));
+        let grows = growing(&child, day(2026, 2, 1));
+        let mut young = tests(&[0.0, 30.0, 57.0]);
+        assert_eq!(grows.spread_over(&mut young), Who::UnderEight);
+        assert_eq!(grows.judged_from(&young), 0);
+        let mut eight = tests(&[0.0, 30.0, 61.0, 90.0]);
+        assert!(matches!(grows.spread_over(&mut eight), Who::Growing { .. }));
+        assert_eq!(grows.judged_from(&eight), 2);
     }
 }

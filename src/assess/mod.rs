@@ -6,9 +6,11 @@
 pub mod effort;
 mod gains;
 mod growing;
+mod learnt;
 mod pair;
 mod plan;
 mod practice;
+mod prospect;
 mod reach;
 mod rulers;
 mod season;
@@ -17,15 +19,19 @@ pub mod spurt;
 pub mod touch;
 
 pub use gains::{Gain, Gains, gains};
-pub use growing::{Growing, growing};
+pub use growing::{Growing, GrowthPath, JUDGED_FROM_YEARS, growing};
+pub use learnt::learnt_day_factor;
 pub use pair::{Pair, compare_tests};
-pub use plan::{PLANNED_GAINS, Plan, PlanQuestion, plan, sessions_needed};
+pub use plan::{Plan, PlanQuestion, Skip, plan};
 pub use practice::mark_practice;
+pub use prospect::{
+    NEEDED_GAIN, Needed, PLANNED_GAINS, Prospect, SEASON_TEST_DAYS, SEASON_WEEKS, TRAINING_WEEKS,
+    needed, prospects,
+};
 pub use reach::{ReachDoubt, reach_before};
 pub use rulers::{BothRulers, both_rulers};
 pub use season::{
-    LeftOut, LeftOutBecause, LinePoint, POWER_GAIN_CM, SeasonStory, Span, StoryTest, keys,
-    season_story,
+    LeftOut, LeftOutBecause, LinePoint, SeasonStory, Span, StoryTest, keys, season_story,
 };
 pub use season_bands::{AgeBands, BandChoice};
 
@@ -33,16 +39,15 @@ use chrono::NaiveDate;
 
 use crate::history::{Born, HardDay, Person, Test};
 use crate::measure::{COUNTED_TRIALS_MIN, Device, Reach, Session, Trial, Usual};
-use crate::norms::{self, AdultsOnly, Estimate, Placements, Score, Standing};
+use crate::norms::{self, AdultsOnly, Estimate, NoPosition, Placements, Score, Standing};
 use crate::quantity::{Age, AgeGroup, Compare, JumpHeight, Length, Sex};
 use crate::reliability::{
     AgeBand, Experience, MarksKnown, ReachReadings, Reading, SessionConditions, SessionError,
     TypicalSpread, pooled_within_sd, session_error, typical_spread, usual_from_best_cm,
 };
 use crate::statistics::best_of_n;
+pub use crate::trend::PRACTICE_SESSIONS;
 
-/// Sessions that count as practice before a trend begins (docs/measurement.md §0, rule 6).
-pub const PRACTICE_SESSIONS: usize = 2;
 /// Hours after a hard session in which legs still recover although the score counts:
 /// docs/measurement.md §5 widens the standard error between 36 and 60 h.
 const RECOVERING_HOURS: std::ops::Range<u16> = 36..60;
@@ -105,13 +110,27 @@ pub fn age_on(person: &Person, date: NaiveDate) -> Age {
     }
 }
 
-/// Assesses a test among the person's earlier tests of the same kind (others are passed over).
+/// Assesses a test among the person's other tests of the same kind (the rest is passed over): earlier
+/// ones tell of the person's scatter, all of them of how much the person's days differ.
 pub fn assess(test: &Test, person: &Person, others: &[Test]) -> Assessment {
+    let same = |other: &&Test| {
+        other.person == test.person && other.session.key == test.session.key && other.id != test.id
+    };
+    let mut all: Vec<&Test> = others.iter().filter(same).chain([test]).collect();
+    all.sort_by_key(|test| learnt::at(test));
+    let day_factor = learnt::kind(person, &all).day_factor;
+    assess_with(test, person, others, day_factor)
+}
+
+/// The same where the spread between days is known already ([`learnt_day_factor`]): for many tests of
+/// one kind.
+pub fn assess_with(test: &Test, person: &Person, others: &[Test], day_factor: f64) -> Assessment {
     let age = age_on_day(person, test);
     let earlier: Vec<&Test> = others.iter().filter(|other| comes_before(other, test)).collect();
     let session = &test.session;
     let spread = spread_for(test, age, &earlier);
     let parts = spread.and_then(|spread| session_error(&conditions(test, spread)?));
+    let parts = parts.map(|parts| parts.with_day_factor(day_factor));
     let standard_error = parts.map(|parts| Length::from_cm(parts.total_cm()));
     let compare = person.compare.unwrap_or(Compare::None);
     let score = score_of(session, spread, parts);
@@ -156,12 +175,17 @@ pub fn expected_trial_sd_cm(age: Age, earlier_tests: usize, height: Length) -> f
 
 fn nothing_to_place(session: &Session, age: Age) -> Placements {
     let zero = Estimate { height: Length::ZERO, standard_error: Length::ZERO };
-    norms::place(session.key, Compare::None, age, &Score { best: zero, mean: None })
+    let placed = norms::place(session.key, Compare::None, age, &Score { best: zero, mean: None });
+    let none_because = match placed.none_because {
+        Some(NoPosition::NotAsked) if session.best().is_none() => Some(NoPosition::NoTrial),
+        other => other,
+    };
+    Placements { none_because, ..placed }
 }
 
 /// An earlier test that may be compared: same kind, not tired, before this one.
 fn comes_before(other: &Test, test: &Test) -> bool {
-    let at = |test: &Test| (test.date, test.minute_of_day, test.id);
+    use learnt::at;
     other.person == test.person
         && other.session.key == test.session.key
         && other.id != test.id

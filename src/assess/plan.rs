@@ -1,25 +1,22 @@
-//! When to test again, and how often until a gain can be told from noise.
+//! When to test again. How often until a gain can be told stands in [`prospect`](super::prospect).
 
 use chrono::{Datelike, NaiveDate, TimeDelta};
 
-use crate::quantity::{Age, Length, Moment};
+use super::PRACTICE_SESSIONS;
+use crate::quantity::{Age, Moment};
 use crate::ready::{LegWork, LegWorkKind, PartOfDay, WeekLimit, after_leg_work, week_limit};
-use crate::trend::{WORTHWHILE_CM, sessions_each_side};
 
 /// A real difference needs this long to show, days. Design choice (four weeks).
 const GAIN_DAYS: i64 = 28;
+/// Practice tests lie at least so many days apart. Design choice: legs are rested, and what was learnt
+/// is not forgotten.
+const PRACTICE_DAYS_APART: i64 = 3;
 /// How far ahead a day is looked for.
 const LOOK_AHEAD_DAYS: i64 = 21;
 /// Five in the afternoon: jumps were highest between 13 and 19 h (Knaier 2022, docs/measurement.md §5).
 const USUAL_MINUTE: u16 = 17 * 60;
-/// How sure to be that a gain will be told. Design choice.
-const POWER: f64 = 0.8;
 /// Leg work this many days ago no longer matters (96 h after a match).
 const LEG_DAYS_BACK: u64 = 4;
-
-/// Gains whose number of tests is told. Design choice.
-pub const PLANNED_GAINS: [Length; 3] =
-    [Length::from_mm(20), Length::from_mm(30), Length::from_mm(50)];
 
 /// What a plan is made from.
 #[derive(Clone, Copy, Debug)]
@@ -28,6 +25,8 @@ pub struct PlanQuestion<'a> {
     pub test_days: &'a [NaiveDate],
     /// The last test that the next one will be compared with, and its minute of the day.
     pub last: Option<(NaiveDate, Option<u16>)>,
+    /// How many tests of that kind were done.
+    pub earlier: usize,
     /// Days of the week with hard leg work, Monday first.
     pub leg_days: [bool; 7],
     /// Age today.
@@ -36,13 +35,27 @@ pub struct PlanQuestion<'a> {
     pub now: Moment,
 }
 
-/// Two days to choose from. Each is missing where the leg days leave no rest long enough.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// Days to choose from. Each is missing where the leg days leave no rest long enough.
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Plan {
     /// The first sensible day from tomorrow on.
     pub soonest: Option<Moment>,
     /// The first sensible day on which a gain may show: four weeks after the last test.
     pub for_a_gain: Option<Moment>,
+    /// The practice tests still to do before training starts, so that learning the test is not taken
+    /// for a gain; the first is `soonest`. Empty after two tests, and where no day is free.
+    pub practice: Vec<Moment>,
+    /// When no day is free: which hard leg days to leave out, and the test that makes possible.
+    pub skip: Option<Skip>,
+}
+
+/// Hard leg days to leave out for a test.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Skip {
+    /// These days, oldest first; as few as can be.
+    pub days: Vec<NaiveDate>,
+    /// The test.
+    pub test: Moment,
 }
 
 /// The next days to test on: rested, within the week's limit, at the same time of day.
@@ -51,45 +64,71 @@ pub struct Plan {
 pub fn plan(question: &PlanQuestion<'_>) -> Plan {
     let tomorrow = question.now.date() + TimeDelta::days(1);
     let late = question.last.map(|(date, _)| date + TimeDelta::days(GAIN_DAYS));
+    let soonest = first_day(question, tomorrow);
     Plan {
-        soonest: first_day(question, tomorrow),
+        soonest,
         for_a_gain: first_day(question, late.unwrap_or(tomorrow).max(tomorrow)),
+        practice: practice_days(question, soonest),
+        skip: if soonest.is_none() { skip(question, tomorrow) } else { None },
     }
 }
 
-fn first_day(question: &PlanQuestion<'_>, from: NaiveDate) -> Option<Moment> {
-    let minute = question.last.and_then(|(_, minute)| minute).unwrap_or(USUAL_MINUTE);
-    (0..LOOK_AHEAD_DAYS)
-        .map(|days| from + TimeDelta::days(days))
-        .filter(|date| !question.test_days.contains(date))
-        .filter(|date| matches!(week_limit(question.test_days, *date), WeekLimit::Free { .. }))
-        .map(|date| Moment::from_civil(date, minute, question.now.offset_minutes))
-        .find(|at| is_rested(question, *at))
+/// The first sensible days for the practice tests still missing, so many days apart.
+fn practice_days(question: &PlanQuestion<'_>, soonest: Option<Moment>) -> Vec<Moment> {
+    let missing = PRACTICE_SESSIONS.saturating_sub(question.earlier);
+    let mut test_days = question.test_days.to_vec();
+    let mut days: Vec<Moment> = Vec::new();
+    let mut next = soonest.filter(|_| missing > 0);
+    while let Some(day) = next {
+        days.push(day);
+        test_days.push(day.date());
+        if days.len() >= missing {
+            break;
+        }
+        let with_planned = PlanQuestion { test_days: &test_days, ..*question };
+        next = first_day(&with_planned, day.date() + TimeDelta::days(PRACTICE_DAYS_APART));
+    }
+    days
 }
 
-/// Whether no leg day of the days before, or of the day itself, stands against a test.
-fn is_rested(question: &PlanQuestion<'_>, at: Moment) -> bool {
+/// The day that needs the fewest hard leg days left out; the earliest of several.
+fn skip(question: &PlanQuestion<'_>, from: NaiveDate) -> Option<Skip> {
+    let all = free_days(question, from).map(|test| {
+        let mut days = standing_against(question, test);
+        days.reverse();
+        Skip { days, test }
+    });
+    all.min_by_key(|skip| skip.days.len())
+}
+
+fn first_day(question: &PlanQuestion<'_>, from: NaiveDate) -> Option<Moment> {
+    free_days(question, from).find(|at| standing_against(question, *at).is_empty())
+}
+
+/// The days within reach that are no test day yet and inside the week's limit.
+fn free_days(question: &PlanQuestion<'_>, from: NaiveDate) -> impl Iterator<Item = Moment> {
+    let minute = question.last.and_then(|(_, minute)| minute).unwrap_or(USUAL_MINUTE);
+    (0..LOOK_AHEAD_DAYS)
+        .map(move |days| from + TimeDelta::days(days))
+        .filter(|date| !question.test_days.contains(date))
+        .filter(|date| matches!(week_limit(question.test_days, *date), WeekLimit::Free { .. }))
+        .map(move |date| Moment::from_civil(date, minute, question.now.offset_minutes))
+}
+
+/// The leg days of the days before, and of the day itself, that stand against a test, newest first.
+fn standing_against(question: &PlanQuestion<'_>, at: Moment) -> Vec<NaiveDate> {
     let trains = |date: NaiveDate| {
         let weekday = usize::try_from(date.weekday().num_days_from_monday()).unwrap_or(0);
         question.leg_days.get(weekday).copied().unwrap_or(false)
     };
-    let mut back = (0..=LEG_DAYS_BACK).filter_map(|days| {
+    let against = (0..=LEG_DAYS_BACK).filter_map(|days| {
         let date = at.date().checked_sub_days(chrono::Days::new(days))?;
         let days_ago = u8::try_from(days).ok()?;
-        trains(date).then(|| {
-            LegWork::remembered(LegWorkKind::HardSession, days_ago, PartOfDay::Evening, at)
-        })
+        let work = LegWork::remembered(LegWorkKind::HardSession, days_ago, PartOfDay::Evening, at);
+        let tires = trains(date) && after_leg_work(Some(work), question.age, at).is_tired();
+        tires.then_some(date)
     });
-    back.all(|work| !after_leg_work(Some(work), question.age, at).is_tired())
-}
-
-/// Fewest tests before, and as many after, with which a real gain is called at least probable four
-/// times in five, from the person's own standard error of one test.
-///
-/// # Errors
-/// `None` where sixty on each side would not do, or a number is not positive.
-pub fn sessions_needed(gain_cm: f64, typical_error_cm: f64) -> Option<u32> {
-    sessions_each_side(gain_cm, typical_error_cm, WORTHWHILE_CM, POWER)
+    against.collect()
 }
 
 #[cfg(test)]
@@ -105,6 +144,7 @@ mod tests {
         PlanQuestion {
             test_days,
             last: test_days.last().map(|date| (*date, None)),
+            earlier: test_days.len(),
             leg_days: [false; 7],
             age: Age::Unknown,
             now: Moment::from_civil(day(15), 12 * 60, 120),
@@ -178,9 +218,36 @@ mod tests {
     }
 
     #[test]
-    fn the_count_of_sessions_follows_the_spread() {
-        assert_eq!(sessions_needed(3.0, 1.5), Some(4));
-        assert!(sessions_needed(3.0, 2.5) > sessions_needed(3.0, 1.5));
-        assert_eq!(sessions_needed(1.0, 1.5), None);
+    fn two_practice_tests_come_before_training() {
+        let dates = |question: &PlanQuestion<'_>| -> Vec<NaiveDate> {
+            plan(question).practice.into_iter().map(Moment::date).collect()
+        };
+        assert_eq!(dates(&asked(&[])), [day(16), day(19)]);
+        let days = [day(14)];
+        assert_eq!(dates(&PlanQuestion { earlier: 1, ..asked(&days) }), [day(16)]);
+        let done = [day(10), day(14)];
+        assert_eq!(dates(&PlanQuestion { earlier: 2, ..asked(&done) }), []);
+        // Hard legs on Monday: only from Thursday evening to Sunday is there enough rest.
+        let monday = PlanQuestion {
+            leg_days: [true, false, false, false, false, false, false],
+            ..asked(&[])
+        };
+        assert_eq!(dates(&monday), [day(19), day(26)]);
+    }
+
+    /// Monday and Thursday leave no day; without the Thursday before it, the Friday does.
+    #[test]
+    fn without_a_free_day_the_days_to_leave_out_are_named() {
+        let both = PlanQuestion {
+            leg_days: [true, false, false, true, false, false, false],
+            ..asked(&[])
+        };
+        let skip = plan(&both).skip.unwrap();
+        assert_eq!((skip.days, skip.test.date()), (vec![day(15)], day(16)));
+        assert_eq!(plan(&asked(&[])).skip, None);
+        let every = PlanQuestion { leg_days: [true; 7], ..asked(&[]) };
+        let skip = plan(&every).skip.unwrap();
+        assert_eq!(skip.test.date(), day(16));
+        assert_eq!(skip.days, [day(13), day(14), day(15), day(16)]);
     }
 }

@@ -2,23 +2,18 @@
 
 use chrono::{Months, NaiveDate};
 
-use super::practice::is_practice;
+use super::Growing;
+use super::learnt::{Kind, at, kind};
 use super::reach::{ReachDoubt, reach_before, reach_doubt};
 use super::season_bands::{AgeBands, BandChoice, age_bands};
-use super::{
-    Growing, age_on_day, conditions, growing, own_heights_cm, rough, score_of, spread_from,
-};
 use crate::history::{Id, Person, Test};
 use crate::measure::TrendKey;
 use crate::norms::{Score, Standing};
-use crate::quantity::{Length, days_between};
-use crate::reliability::session_error;
-use crate::statistics::median;
-use crate::trend::{Season, SeasonTest, SeasonVerdict, WORTHWHILE_CM, Who, season, season_power};
+use crate::quantity::Length;
+use crate::statistics::{TheilSen, median};
+use crate::trend::model::{RIBBON_SDS, Season, SeasonTest, Verdict, Who, season};
+use crate::trend::straight_line;
 
-/// The gain whose chance of being seen is told, cm. Design choice: what a season of practice may
-/// bring.
-pub const POWER_GAIN_CM: f64 = 3.0;
 /// How many of the latest counted tests the typical ± is taken from. Design choice.
 const LATEST: usize = 5;
 
@@ -49,10 +44,12 @@ pub struct StoryTest {
     pub score: Score,
     /// That day's standing reach, where heights from the floor were read.
     pub reach: Option<Length>,
-    /// One of the first tests, in which people learn the test itself.
+    /// One of the first tests, in which people learn the test itself; it counts with what was learnt.
     pub is_practice: bool,
     /// Whether the score may be too low.
     pub is_tired: bool,
+    /// Under 18, an earlier day's reach stands for that day's.
+    pub has_old_reach: bool,
     /// Whether the ± is wider than usual.
     pub is_rough: bool,
 }
@@ -60,7 +57,7 @@ pub struct StoryTest {
 impl StoryTest {
     /// Whether the line runs through it.
     pub const fn counts(&self) -> bool {
-        !self.is_practice && !self.is_tired
+        !self.is_tired && !self.has_old_reach
     }
 
     /// The highest touch from the floor: standing reach and best jump.
@@ -72,10 +69,10 @@ impl StoryTest {
 /// Why tests are not in the trend.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum LeftOutBecause {
-    /// Practice: drawn hollow, outside the line.
-    Practice,
     /// Noted as tired: drawn with a flag, outside the line.
     Tired,
+    /// Under 18, an earlier day's reach: the arm may have grown since.
+    OldReach,
     /// Only the highest mark is known, so there is no usual jump.
     TopMarkOnly,
     /// No trial counts.
@@ -116,10 +113,14 @@ pub struct LeftOut {
 pub struct LinePoint {
     /// The calendar day.
     pub date: NaiveDate,
-    /// The level.
+    /// The level: growth is in it, what was still to be learnt is not.
     pub level: Length,
-    /// Its standard error.
-    pub error: Length,
+    /// Half of the ribbon: the level is inside about two times in three.
+    pub half_width: Length,
+    /// What learning the test still kept from this test; nought from the ninth on.
+    pub learning: Length,
+    /// Growth since the season's start; below zero before it.
+    pub growth: Length,
 }
 
 /// Everything there is to say of a season of one kind of test.
@@ -133,29 +134,66 @@ pub struct SeasonStory {
     pub left_out: Vec<LeftOut>,
     /// Line, probabilities and verdict; `None` without a counted test.
     pub season: Option<Season>,
-    /// The line by day, from two counted days on.
+    /// The line at every counted test of the span, oldest first.
     pub line: Vec<LinePoint>,
-    /// Growth to expect from the first counted test on; `None` for a grown-up.
-    pub growing: Option<Growing>,
+    /// How the person grows from the first test of the kind on.
+    pub growing: Growing,
+    /// Whose season it is.
+    pub who: Who,
+    /// Every counted test of the kind, those before the span too.
+    pub(super) rows: Vec<SeasonTest>,
+    /// The place in them of the first counted test of the span.
+    pub(super) shown_from: usize,
     /// Published bands by the age at each date.
     pub bands: Vec<AgeBands>,
     /// What is wrong with some of the reaches.
     pub reach_doubts: Vec<(NaiveDate, ReachDoubt)>,
     /// The median standard error of the last five counted tests, cm: the person's own noise.
     pub typical_error_cm: Option<f64>,
-    /// The chance that a season like this shows a real gain of [`POWER_GAIN_CM`].
-    pub power: Option<f64>,
+    /// How many times the typical one this person's spread between days is; it is in every ±.
+    pub day_factor: f64,
+    /// Straight line through the counted tests of the span, from six tests over six weeks on.
+    pub straight: Option<TheilSen>,
 }
 
 impl SeasonStory {
     /// The answer.
-    pub fn verdict(&self) -> SeasonVerdict {
-        self.season.as_ref().map_or(SeasonVerdict::TooFew, |season| season.verdict)
+    pub fn verdict(&self) -> Verdict {
+        self.season.as_ref().map_or(Verdict::TooFew, |season| season.verdict)
     }
 
     /// Whether there are enough tests for an answer.
     pub fn has_answer(&self) -> bool {
-        self.verdict() != SeasonVerdict::TooFew
+        !matches!(self.verdict(), Verdict::TooFew | Verdict::OnlyDrawn)
+    }
+
+    /// The days that the answer compares: of the season's start and of its last counted test.
+    pub fn compared(&self) -> Option<(NaiveDate, NaiveDate)> {
+        let (first, last) = self.compared_ends()?;
+        Some((first.date, last.date))
+    }
+
+    /// The ends of the line that the answer compares.
+    pub fn compared_ends(&self) -> Option<(&LinePoint, &LinePoint)> {
+        let start = self.season.as_ref()?.start.checked_sub(self.shown_from)?;
+        Some((self.line.get(start)?, self.line.last()?))
+    }
+
+    /// The growth to expect between the two days that the answer compares, where it is known.
+    pub fn expected_growth(&self) -> Option<Length> {
+        let start = self.rows.get(self.season.as_ref()?.start)?;
+        let growth_cm = self.rows.last()?.growth_cm - start.growth_cm;
+        matches!(self.who, Who::Growing { .. }).then(|| Length::from_cm(growth_cm))
+    }
+
+    /// How far the standing reach rose between the two days that the answer compares, by the first and
+    /// the last reach that was read there.
+    pub fn reach_change(&self) -> Option<Length> {
+        let (first, last) = self.compared()?;
+        let between = |test: &&StoryTest| first <= test.date && test.date <= last;
+        let mut reaches = self.counted().filter(between).filter_map(|test| test.reach);
+        let first = reaches.next()?;
+        Some(reaches.next_back()? - first)
     }
 
     /// The tests that the line runs through, oldest first.
@@ -210,33 +248,40 @@ pub fn keys(tests: &[Test]) -> Vec<TrendKey> {
     keys
 }
 
-fn at(test: &Test) -> (NaiveDate, Option<u16>, Id) {
-    (test.date, test.minute_of_day, test.id)
-}
-
 /// Reads the season of one kind of test from a person's tests, which come in any order.
 ///
 /// One line is made of tests that share every field of the trend key; all others are listed with
 /// the reason. Each test's ± is the one its own page shows. Under 18, or at an unknown age, a gain
-/// is claimed only beyond growth and noise ([`season`](crate::trend::season())).
+/// is claimed only beyond growth ([`season`](crate::trend::model::season)). Tests before the span help
+/// to know where it starts.
 pub fn season_story(person: &Person, tests: &[Test], key: TrendKey, span: Span) -> SeasonStory {
     let mut own: Vec<&Test> = tests.iter().filter(|test| test.person == person.local).collect();
     own.sort_by_key(|test| at(test));
     let same: Vec<&Test> = own.iter().copied().filter(|test| test.session.key == key).collect();
     let since = since(&same, span);
-    let mut left_out = Vec::new();
-    let mut shown = Vec::new();
-    for (test, story) in same.iter().zip(story_tests(person, &same)) {
+    let kind = kind(person, &same);
+    let (mut left_out, mut shown, mut shown_from) = (Vec::new(), Vec::new(), 0);
+    for known in &kind.tests {
+        let (test, counts) = match known {
+            Ok(known) => (known.test, known.counts()),
+            Err((_, test)) => (*test, false),
+        };
+        if since.is_some_and(|since| test.date < since) {
+            leave_out(&mut left_out, LeftOutBecause::Earlier, test);
+            shown_from += usize::from(counts);
+            continue;
+        }
+        let story = match known {
+            Ok(known) => known.story(kind.day_factor).ok_or(LeftOutBecause::NoTrial),
+            Err((because, _)) => Err(*because),
+        };
         match story {
-            _ if since.is_some_and(|since| test.date < since) => {
-                leave_out(&mut left_out, LeftOutBecause::Earlier, test);
-            }
             Err(because) => leave_out(&mut left_out, because, test),
             Ok(story) => {
-                if story.is_practice {
-                    leave_out(&mut left_out, LeftOutBecause::Practice, test);
-                } else if story.is_tired {
+                if story.is_tired {
                     leave_out(&mut left_out, LeftOutBecause::Tired, test);
+                } else if story.has_old_reach {
+                    leave_out(&mut left_out, LeftOutBecause::OldReach, test);
                 }
                 shown.push(story);
             }
@@ -245,38 +290,49 @@ pub fn season_story(person: &Person, tests: &[Test], key: TrendKey, span: Span) 
     for test in own.iter().filter(|test| test.session.key != key) {
         leave_out(&mut left_out, difference(key, test.session.key), test);
     }
-    told(person, key, shown, left_out, &same)
+    let shown_tests: Vec<&Test> =
+        same.iter().copied().filter(|test| since.is_none_or(|since| since <= test.date)).collect();
+    let doubts = reach_doubts(person, &shown_tests);
+    told(person, key, kind, Shown { tests: shown, from: shown_from, left_out, doubts })
 }
 
-fn told(
-    person: &Person,
-    key: TrendKey,
+/// What of a kind is in the span.
+struct Shown {
     tests: Vec<StoryTest>,
+    /// How many tests that count come before it.
+    from: usize,
     left_out: Vec<LeftOut>,
-    same: &[&Test],
-) -> SeasonStory {
-    let first = tests.iter().find(|test| test.counts()).map(|test| test.date);
-    let growing = first.and_then(|first| growing(person, first));
-    let rows = season_tests(&tests);
-    let who = growing
-        .as_ref()
-        .map_or(Who::Adult, |growing| Who::UnderEighteen(growing.as_under_eighteen()));
-    let read = season(&rows, who, WORTHWHILE_CM);
-    let line = read.as_ref().map(|season| line(season, &tests)).unwrap_or_default();
-    let power = season_power(&rows, who, POWER_GAIN_CM, WORTHWHILE_CM);
-    let shown = |test: &&&Test| tests.first().is_some_and(|first| first.date <= test.date);
-    let shown_tests: Vec<&Test> = same.iter().filter(shown).copied().collect();
+    doubts: Vec<(NaiveDate, ReachDoubt)>,
+}
+
+fn told(person: &Person, key: TrendKey, kind: Kind<'_>, shown: Shown) -> SeasonStory {
+    let Kind { rows, growing, who, day_factor, .. } = kind;
+    let start = shown.from.max(growing.judged_from(&rows));
+    let season = season(&rows, start, who);
+    let counted = shown.tests.iter().filter(|test| test.counts());
+    let drawn = season.iter().flat_map(|season| season.drawn.iter().skip(shown.from));
+    let line = counted.zip(drawn).map(|(test, drawn)| LinePoint {
+        date: test.date,
+        level: Length::from_cm(drawn.mean_cm),
+        half_width: Length::from_cm(RIBBON_SDS * drawn.sd_cm),
+        learning: Length::from_cm(drawn.learning_cm),
+        growth: Length::from_cm(drawn.growth_cm),
+    });
     SeasonStory {
         key,
-        left_out,
-        line,
-        bands: age_bands(person, key, &tests),
-        reach_doubts: reach_doubts(person, &shown_tests),
-        typical_error_cm: typical_error_cm(&tests),
-        power,
-        season: read,
+        left_out: shown.left_out,
+        line: line.collect(),
+        bands: age_bands(person, key, &shown.tests),
+        reach_doubts: shown.doubts,
+        typical_error_cm: typical_error_cm(&shown.tests),
+        straight: straight_line(rows.get(shown.from..).unwrap_or_default()),
+        season,
         growing,
-        tests,
+        who,
+        day_factor,
+        rows,
+        shown_from: shown.from,
+        tests: shown.tests,
     }
 }
 
@@ -325,76 +381,6 @@ fn difference(key: TrendKey, other: TrendKey) -> LeftOutBecause {
     } else {
         LeftOutBecause::OwnWay
     }
-}
-
-/// Every test of one kind, oldest first, with its ±, or why it has none.
-///
-/// The own scatter behind each ± grows test by test, so that a long season is read in one pass.
-fn story_tests(person: &Person, same: &[&Test]) -> Vec<Result<StoryTest, LeftOutBecause>> {
-    let mut own = Vec::with_capacity(same.len());
-    let mut all = Vec::with_capacity(same.len());
-    for (earlier, test) in same.iter().enumerate() {
-        own.extend(own_heights_cm(test));
-        let is_practice = is_practice(test, earlier);
-        all.push(story_test(person, test, earlier, &own, is_practice));
-    }
-    all
-}
-
-fn story_test(
-    person: &Person,
-    test: &Test,
-    earlier: usize,
-    own: &[Vec<f64>],
-    is_practice: bool,
-) -> Result<StoryTest, LeftOutBecause> {
-    let session = &test.session;
-    if session.is_too_coarse_for_trend() {
-        return Err(LeftOutBecause::FewFrames);
-    }
-    let best = session.best().ok_or(LeftOutBecause::NoTrial)?;
-    let usual = session.usual().ok_or(LeftOutBecause::TopMarkOnly)?;
-    let spread = spread_from(test, age_on_day(person, test), earlier, own);
-    let parts = spread.and_then(|spread| session_error(&conditions(test, spread)?));
-    let score = score_of(session, spread, parts).ok_or(LeftOutBecause::NoTrial)?;
-    let error = score.mean.ok_or(LeftOutBecause::TopMarkOnly)?.standard_error;
-    Ok(StoryTest {
-        id: test.id,
-        date: test.date,
-        usual: usual.height.0,
-        error,
-        score,
-        best: best.0,
-        reach: session.standing_reach().map(|reach| reach.0),
-        is_practice,
-        is_tired: test.tired.is_noted(),
-        is_rough: !rough(session).is_empty(),
-    })
-}
-
-fn season_tests(tests: &[StoryTest]) -> Vec<SeasonTest> {
-    let Some(first) = tests.first().map(|test| test.date) else {
-        return Vec::new();
-    };
-    let row = |test: &StoryTest| SeasonTest {
-        day: i32::try_from(days_between(first, test.date)).map_or(f64::NAN, f64::from),
-        height_cm: test.usual.as_cm(),
-        se_cm: test.error.as_cm(),
-        practice: !test.counts(),
-    };
-    tests.iter().map(row).collect()
-}
-
-fn line(season: &Season, tests: &[StoryTest]) -> Vec<LinePoint> {
-    let steps = season.line.steps.iter().zip(&season.counted);
-    let points = steps.filter_map(|(step, place)| {
-        Some(LinePoint {
-            date: tests.get(*place)?.date,
-            level: Length::from_cm(step.smoothed_cm),
-            error: Length::from_cm(step.smoothed_variance_cm2.max(0.0).sqrt()),
-        })
-    });
-    points.collect()
 }
 
 fn typical_error_cm(tests: &[StoryTest]) -> Option<f64> {

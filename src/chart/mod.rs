@@ -32,6 +32,7 @@ mod result_tape;
 mod result_wall;
 mod scale;
 mod scene;
+mod season_legend;
 mod season_parts;
 mod season_wall;
 mod steel;
@@ -63,9 +64,10 @@ pub use result_wall::{
 };
 pub use scale::{Scale, Tick, Weight, ticks};
 pub use scene::{Anchor, Area, Drawing, Frame, Item, Label, Point, estimated_width};
+pub use season_legend::{LegendEntry, Sample};
 pub use season_wall::{
-    BandSpan, Change, MOST_POINTS, SeasonDrawing, SeasonPoint, SeasonWall, SmoothPoint, Track,
-    TrackPoint, season_frame, season_wall,
+    Aside, AsideKind, BandSpan, Change, MOST_POINTS, SeasonDrawing, SeasonPoint, SeasonWall,
+    SmoothPoint, Track, TrackPoint, season_frame, season_wall,
 };
 pub use svg_path::{lines_path, polygon_path, polyline_path};
 pub use svg_text::{Export, escaped, svg_body, svg_file};

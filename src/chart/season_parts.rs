@@ -3,7 +3,9 @@
 use super::chalk::{Stroke, flag, slash};
 use super::lettering::fitting;
 use super::scene::Sketch;
-use super::season_wall::{BandSpan, Change, Plan, SeasonPoint, SeasonWall, SmoothPoint, Track};
+use super::season_wall::{
+    Aside, AsideKind, BandSpan, Change, Plan, SeasonPoint, SeasonWall, SmoothPoint, Track,
+};
 use super::steel::Steel;
 use super::{Anchor, Area, Frame, Paint, Point, Px, Scale, Words, estimated_width};
 use crate::quantity::Length;
@@ -96,6 +98,24 @@ pub(super) fn ribbon(sketch: &mut Sketch, plan: &Plan, line: &[SmoothPoint]) {
     let lower = shown().rev().map(|point| at(point, point.level - point.error));
     sketch.polygon(vec![upper.chain(lower).collect()], Paint::Hatch);
     sketch.polyline(shown().map(|point| at(point, point.level)).collect(), Paint::Trend);
+}
+
+/// Growth and learning, each a light line of its own.
+pub(super) fn asides(sketch: &mut Sketch, plan: &Plan, asides: &[Aside<'_>]) {
+    let (first, last) = (plan.line.left(), plan.line.right());
+    for aside in asides {
+        let points = aside.points.iter().map(|(date, height)| (plan.line.x(*date), *height));
+        let shown = points.filter(|(x, _)| first <= *x && *x <= last);
+        let line: Vec<Point> =
+            shown.map(|(x, height)| Point::new(x, plan.scale.y(height))).collect();
+        if line.len() > 1 {
+            let paint = match aside.kind {
+                AsideKind::Growth => Paint::Growth,
+                AsideKind::Learning => Paint::Learning,
+            };
+            sketch.polyline(line, paint);
+        }
+    }
 }
 
 /// Every test: its bar, its mark, a thin tick for the best, a flag under a flagged one.

@@ -1,4 +1,5 @@
 use super::scene::Sketch;
+use super::season_legend::{self, LegendEntry};
 use super::season_parts as parts;
 use super::steel::{Steel, cut_down, measure_end, measure_rem};
 use super::timeline::months;
@@ -32,6 +33,24 @@ pub struct SmoothPoint {
     pub level: Length,
     /// Its standard error, half of the ribbon.
     pub error: Length,
+}
+
+/// A light line beside the smoothed one, over the days on which it says something.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Aside<'a> {
+    /// What it tells apart.
+    pub kind: AsideKind,
+    /// Its heights above the reach by date.
+    pub points: &'a [(NaiveDate, Length)],
+}
+
+/// What a light line tells apart from the level.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum AsideKind {
+    /// Where the level would be by growing alone, from the season's start on.
+    Growth,
+    /// The level less what learning the test still kept from it.
+    Learning,
 }
 
 /// The change at the right edge.
@@ -100,12 +119,16 @@ pub struct SeasonWall<'a> {
     pub points: &'a [SeasonPoint],
     /// The smoothed line by date; empty before there are enough tests.
     pub line: &'a [SmoothPoint],
+    /// Light lines that tell growth and learning apart.
+    pub asides: &'a [Aside<'a>],
     /// The change, where there is one to show.
     pub change: Option<Change<'a>>,
     /// Published bands by the age at each date.
     pub bands: &'a [BandSpan<'a>],
     /// Second and third lines.
     pub tracks: &'a [Track<'a>],
+    /// What the signs mean, under the wall; empty for no legend.
+    pub legend: &'a [LegendEntry<'a>],
     /// The first and the last day to show; everything when `None`.
     pub window: Option<(NaiveDate, NaiveDate)>,
     /// Writes a number on the measure.
@@ -136,11 +159,16 @@ const TRACK: i64 = 5_500;
 /// The least height of a season without tracks, in the same.
 const LEAST: i64 = 14_000;
 
-/// The frame with a font small enough for a season with so many tracks to fit its height, where it
-/// cannot grow as on a page.
+/// The frame with a font small enough for a season with so many tracks, and a row of legend for each
+/// sign, to fit its height, where it cannot grow as on a page.
 pub fn season_frame(frame: Frame, tracks: usize) -> Frame {
     let tracks = i64::try_from(tracks).unwrap_or(0).min(4);
-    Frame { font: frame.font.min(frame.height.part(1_000, LEAST + tracks * TRACK)), ..frame }
+    Frame {
+        font: frame
+            .font
+            .min(frame.height.part(1_000, LEAST + tracks * TRACK + season_legend::MOST)),
+        ..frame
+    }
 }
 
 pub(super) struct Plan {
@@ -158,12 +186,15 @@ pub(super) struct Plan {
 /// the right edge, and the wall cut down to each day's reach.
 pub fn season_wall(wall: &SeasonWall<'_>) -> SeasonDrawing {
     let tracks = i64::try_from(wall.tracks.len()).unwrap_or(0).min(4);
-    let frame = wall.frame.drawable(LEAST + tracks * TRACK);
+    // The rows of the legend follow the width, which is settled before the height.
+    let legend = season_legend::height(wall.frame.drawable(LEAST), wall.legend);
+    let frame = wall.frame.drawable(LEAST + tracks * TRACK + legend);
     let points = shown(wall);
     let mut sketch = Sketch::default();
     let corner = Point::new(frame.width, frame.height);
     sketch.rect(Area::between(Point::default(), corner), Paint::Wall);
-    let stripe = frame.height - frame.rems(2_500);
+    let foot = frame.height - frame.rems(legend);
+    let stripe = foot - frame.rems(2_500);
     let panels = stripe - frame.rems(tracks * TRACK);
     let (plan, is_cut) = plan(wall, frame, &points, panels);
     let size = frame.rems(938);
@@ -174,6 +205,7 @@ pub fn season_wall(wall: &SeasonWall<'_>) -> SeasonDrawing {
     let obstacles = parts::obstacles(&plan, &points, wall.line);
     parts::bands(&mut sketch, &plan, wall.bands, &obstacles);
     parts::ribbon(&mut sketch, &plan, wall.line);
+    parts::asides(&mut sketch, &plan, wall.asides);
     parts::points(&mut sketch, &plan, &points);
     let is_change_dropped = match wall.change {
         Some(change) => !parts::change(&mut sketch, &plan, change),
@@ -193,13 +225,14 @@ pub fn season_wall(wall: &SeasonWall<'_>) -> SeasonDrawing {
     }
     // Without a cut the measure has its own zero.
     let zero = if is_cut || tracks > 0 { wall.zero_label } else { "" };
-    measure_end(&mut sketch, frame, plan.measure, stripe, zero);
+    measure_end(&mut sketch, Frame { height: foot, ..frame }, plan.measure, stripe, zero);
     for month in &names {
         let half = super::estimated_width(&month.name, size).half();
         let x = month.x.max(plan.measure + half + frame.rems(250)).min(frame.width - half);
         let at = Point::new(x, stripe + frame.rems(1_500));
         sketch.text(at, Anchor::Middle, size, Words::OnDado, &month.name);
     }
+    season_legend::draw(&mut sketch, frame, wall.legend, foot);
     SeasonDrawing { drawing: sketch.finish(frame), is_change_dropped, drawn: points.len() }
 }
 
@@ -251,10 +284,16 @@ fn span(wall: &SeasonWall<'_>, points: &[SeasonPoint]) -> (Length, Length) {
     let inside = |date: NaiveDate| wall.window.is_none_or(|(a, b)| a <= date && date <= b);
     let line = || wall.line.iter().filter(|point| inside(point.date));
     let ends = || wall.change.iter().flat_map(|change| [change.from, change.to]);
+    let beside = || {
+        let points = wall.asides.iter().flat_map(|aside| aside.points);
+        points.filter(|(date, _)| inside(*date)).map(|(_, height)| *height)
+    };
     let lows = points.iter().map(|point| point.usual - point.error);
-    let lows = lows.chain(line().map(|point| point.level - point.error)).chain(ends());
+    let lows =
+        lows.chain(line().map(|point| point.level - point.error)).chain(ends()).chain(beside());
     let tops = points.iter().map(|p| (p.usual + p.error).max(p.best.unwrap_or_default()));
-    let tops = tops.chain(line().map(|point| point.level + point.error)).chain(ends());
+    let tops =
+        tops.chain(line().map(|point| point.level + point.error)).chain(ends()).chain(beside());
     let low = lows.min().unwrap_or(Length::from_mm(200)).max(Length::ZERO);
     (low, tops.max().unwrap_or(Length::from_mm(500)).max(low))
 }

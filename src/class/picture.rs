@@ -6,9 +6,11 @@ use super::table::{Row, rows};
 use crate::history::{Class, ClassResult};
 use crate::quantity::{AgeGroup, JumpHeight, Length};
 use crate::reliability::{
-    AgeBand, Experience, Interval, TwoWayTable, session_se_of_mean_cm, typical_spread,
+    AgeBand, Experience, Interval, MarksKnown, ReachReadings, Reading, SessionConditions,
+    TwoWayTable, session_error, session_se_of_mean_cm, typical_spread,
 };
 use crate::statistics::{mean, quantile, sample_sd};
+use crate::trend::model::{Who, day_factor};
 
 /// Below this many results a class has no picture, no middle and no typical error, since a brick
 /// would be a person. Design choice, the same as the class wall's.
@@ -42,6 +44,11 @@ pub struct Trust {
     pub typical_error_cm: f64,
     /// Its 95 % interval, cm.
     pub typical_error_interval_cm: Interval,
+    /// How far one jump may be from what the pupil usually jumps over many days, one standard error,
+    /// cm: the trial, a typical spread between days, the reach and the tape.
+    pub one_jump_cm: f64,
+    /// The same at both ends of the interval.
+    pub one_jump_interval_cm: Interval,
     /// ICC(3,1): 1 when trials keep pupils perfectly in order.
     pub icc: f64,
     /// Its 95 % interval.
@@ -72,7 +79,7 @@ pub fn summary(class: &Class, rows: &[Row]) -> Summary {
         flagged: rows.iter().filter(|row| row.is_flagged()).count(),
         missing,
         middle: middle(&bests),
-        trust: trust(usize::from(class.setup.trials), rows),
+        trust: trust(class, rows),
     }
 }
 
@@ -84,7 +91,8 @@ fn middle(bests_cm: &[f64]) -> Option<Middle> {
     Some(Middle { lower: at(0.25)?, median: at(0.5)?, upper: at(0.75)? })
 }
 
-fn trust(trials: usize, rows: &[Row]) -> Option<Trust> {
+fn trust(class: &Class, rows: &[Row]) -> Option<Trust> {
+    let trials = usize::from(class.setup.trials);
     let results = rows.iter().filter_map(|row| row.result.as_ref());
     let table: Vec<Vec<f64>> = results
         .map(|result| result.session.counted())
@@ -95,14 +103,37 @@ fn trust(trials: usize, rows: &[Row]) -> Option<Trust> {
         return None;
     }
     let analysed = TwoWayTable::new(&table)?;
+    let interval = analysed.typical_error_interval(LEVEL)?;
+    let one_jump_cm = |trial_sd_cm| one_jump_cm(class, trial_sd_cm, analysed.mean);
+    let ends = Interval { low: one_jump_cm(interval.low)?, high: one_jump_cm(interval.high)? };
     Some(Trust {
         pupils: table.len(),
         trials,
         typical_error_cm: analysed.typical_error(),
-        typical_error_interval_cm: analysed.typical_error_interval(LEVEL)?,
+        typical_error_interval_cm: interval,
+        one_jump_cm: one_jump_cm(analysed.typical_error())?,
+        one_jump_interval_cm: ends,
         icc: analysed.icc_3_1()?,
         icc_interval: analysed.icc_3_1_interval(LEVEL)?,
     })
+}
+
+/// One standard error of a single jump of a class, read from the floor after three reaches.
+fn one_jump_cm(class: &Class, trial_sd_cm: f64, height_cm: f64) -> Option<f64> {
+    let height_cm = height_cm.max(0.0);
+    let typical = typical_spread(band(class.setup.age), Experience::Learning, height_cm)?;
+    let parts = session_error(&SessionConditions {
+        height_cm,
+        trials: 1,
+        marks: MarksKnown::Each,
+        trial_sd_cm,
+        day_sd_cm: typical.day_sd_cm,
+        reach: Some(ReachReadings { count: 3, spread_cm: 0.0 }),
+        reading: Reading::TwoHeights { step_cm: class.setup.division.step().as_cm() },
+        other_clock: false,
+        still_recovering: false,
+    })?;
+    Some(parts.with_day_factor(day_factor(&[], Who::Adult)).total_cm())
 }
 
 /// How one number moved between two days.
@@ -153,7 +184,7 @@ pub fn change(
     after: NaiveDate,
 ) -> ClassChange {
     let (earlier, later) = (rows(class, results, before), rows(class, results, after));
-    let trial_sd_cm = [&earlier, &later].map(|rows| trust(usize::from(class.setup.trials), rows));
+    let trial_sd_cm = [&earlier, &later].map(|rows| trust(class, rows));
     // The class's own scatter, pooled over the days that have one.
     let known: Vec<f64> =
         trial_sd_cm.iter().flatten().map(|trust| trust.typical_error_cm.powi(2)).collect();

@@ -1,6 +1,6 @@
 use chrono::NaiveDate;
 
-use crate::quantity::{Age, Moment};
+use crate::quantity::{Age, AgeGroup, Moment};
 use crate::ready::{
     LegWork, LegWorkKind, PartOfDay, Verdict, WeekLimit, after_leg_work, hard_jumps_left,
     week_limit,
@@ -16,7 +16,14 @@ pub struct Answers {
     /// A professional has said jumping is fine.
     pub cleared: bool,
     /// An adult is near (asked of the young).
-    pub adult_near: bool,
+    pub adult_near: Option<bool>,
+    /// Surely 13 or older (asked where only the group of 12 to 14 is known, and no adult is near).
+    pub is_13: Option<bool>,
+    /// A parent or guardian answered the health questions (asked under 15).
+    pub parent_answered: Option<bool>,
+    /// In a class: parents were asked before the lesson, and one question without reasons stands for
+    /// both health questions.
+    pub in_class: bool,
     /// Hard leg work in the last four days.
     pub legs: LegAnswer,
     /// Wall, floor, height and shoes are as they should be.
@@ -64,6 +71,10 @@ pub enum StopReason {
     Unwell,
     /// Something of the list fits, and no professional has said jumping is fine.
     AskFirst,
+    /// Under 15, and no parent or guardian answered the health questions.
+    AskParent,
+    /// Under 13, and no adult is near.
+    NoAdult,
     /// Ten hard jumps are done today.
     DayFull,
 }
@@ -75,8 +86,12 @@ pub enum Question {
     Unwell,
     /// Does anything of the list fit?
     Fits,
-    /// For the young: an adult is near.
+    /// Under 15: did a parent or guardian answer?
+    ParentAnswered,
+    /// For the young: is an adult near?
     AdultNear,
+    /// For the group of 12 to 14 with no adult near: already 13?
+    Is13,
     /// Hard leg work in the last days?
     LegWork,
     /// What kind it was.
@@ -111,6 +126,12 @@ pub enum ReadyOutcome {
 }
 
 impl Answers {
+    /// Whether it is asked if the person is 13 already: with no adult near, where only the group of
+    /// 12 to 14 is known. In a class an adult is near, whatever the age.
+    pub fn asks_13(self, age: Age) -> bool {
+        age == Age::Group(AgeGroup::From12To14) && self.adult_near == Some(false) && !self.in_class
+    }
+
     /// The outcome for a person of this age, now. A stop is said as soon as it is known.
     pub fn outcome(
         self,
@@ -125,13 +146,24 @@ impl Answers {
         if self.fits == Some(true) && !self.cleared {
             return ReadyOutcome::Stop(StopReason::AskFirst);
         }
+        let asks_parent = age.parent_answers() && !self.in_class;
+        if asks_parent && self.parent_answered == Some(false) {
+            return ReadyOutcome::Stop(StopReason::AskParent);
+        }
+        let may_be_13 = self.asks_13(age);
+        let alone = age.needs_adult_present() && self.adult_near == Some(false);
+        if alone && (!may_be_13 || self.is_13 == Some(false)) {
+            return ReadyOutcome::Stop(StopReason::NoAdult);
+        }
         if hard_jumps_left(jumps_today) == 0 {
             return ReadyOutcome::Stop(StopReason::DayFull);
         }
         let open = [
             self.unwell.is_none().then_some(Question::Unwell),
-            self.fits.is_none().then_some(Question::Fits),
-            (age.needs_adult_present() && !self.adult_near).then_some(Question::AdultNear),
+            (!self.in_class && self.fits.is_none()).then_some(Question::Fits),
+            (asks_parent && self.parent_answered.is_none()).then_some(Question::ParentAnswered),
+            (age.needs_adult_present() && self.adult_near.is_none()).then_some(Question::AdultNear),
+            (may_be_13 && self.is_13.is_none()).then_some(Question::Is13),
             self.legs.missing(),
             (!self.looked).then_some(Question::LookAround),
         ];
@@ -150,14 +182,16 @@ impl Answers {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::AgeGroup;
 
     const NOW: Moment = Moment { utc_ms: 1_781_500_000_000, offset_minutes: 120 };
     const WELL: Answers = Answers {
         unwell: Some(false),
         fits: Some(false),
         cleared: false,
-        adult_near: false,
+        adult_near: None,
+        is_13: None,
+        parent_answered: None,
+        in_class: false,
         legs: LegAnswer { worked: Some(false), kind: None, days_ago: None, part: None },
         looked: true,
     };
@@ -183,13 +217,52 @@ mod tests {
         assert!(matches!(cleared.outcome(TEEN, NOW, 0, &[]), ReadyOutcome::Judged { .. }));
     }
 
+    fn goes_on(answers: Answers, age: Age) -> bool {
+        matches!(answers.outcome(age, NOW, 0, &[]), ReadyOutcome::Judged { .. })
+    }
+
     #[test]
     fn the_young_need_an_adult_near() {
         let child = Age::Group(AgeGroup::Under12);
+        let asked = Answers { parent_answered: Some(true), ..WELL };
         let missing = ReadyOutcome::Missing { count: 1, first: Question::AdultNear };
-        assert_eq!(WELL.outcome(child, NOW, 0, &[]), missing);
-        let near = Answers { adult_near: true, ..WELL };
-        assert!(matches!(near.outcome(child, NOW, 0, &[]), ReadyOutcome::Judged { .. }));
+        assert_eq!(asked.outcome(child, NOW, 0, &[]), missing);
+        assert!(goes_on(Answers { adult_near: Some(true), ..asked }, child));
+        let alone = Answers { adult_near: Some(false), is_13: Some(true), ..asked };
+        assert_eq!(alone.outcome(child, NOW, 0, &[]), ReadyOutcome::Stop(StopReason::NoAdult));
+    }
+
+    #[test]
+    fn a_group_of_two_rules_can_say_which_one_is_true() {
+        let group = Age::Group(AgeGroup::From12To14);
+        let alone = Answers { parent_answered: Some(true), adult_near: Some(false), ..WELL };
+        let missing = ReadyOutcome::Missing { count: 1, first: Question::Is13 };
+        assert_eq!(alone.outcome(group, NOW, 0, &[]), missing);
+        assert!(goes_on(Answers { is_13: Some(true), ..alone }, group));
+        let younger = Answers { is_13: Some(false), ..alone };
+        assert_eq!(younger.outcome(group, NOW, 0, &[]), ReadyOutcome::Stop(StopReason::NoAdult));
+    }
+
+    #[test]
+    fn a_child_can_say_that_no_parent_answered() {
+        let years = Age::Years { years: 14, maybe_one_more: false, months_to_birthday: 3 };
+        let missing = ReadyOutcome::Missing { count: 1, first: Question::ParentAnswered };
+        assert_eq!(WELL.outcome(years, NOW, 0, &[]), missing);
+        let no = Answers { parent_answered: Some(false), ..WELL };
+        assert_eq!(no.outcome(years, NOW, 0, &[]), ReadyOutcome::Stop(StopReason::AskParent));
+        assert!(goes_on(Answers { parent_answered: Some(true), ..WELL }, years));
+        assert!(goes_on(WELL, TEEN));
+    }
+
+    #[test]
+    fn a_class_asks_one_question_without_reasons_and_no_parent() {
+        let pupil = Age::Group(AgeGroup::From12To14);
+        let class = Answers { fits: None, adult_near: Some(true), in_class: true, ..WELL };
+        assert!(goes_on(class, pupil));
+        let reason = Answers { unwell: Some(true), ..class };
+        assert_eq!(reason.outcome(pupil, NOW, 0, &[]), ReadyOutcome::Stop(StopReason::Unwell));
+        let alone = Answers { adult_near: Some(false), ..class };
+        assert_eq!(alone.outcome(pupil, NOW, 0, &[]), ReadyOutcome::Stop(StopReason::NoAdult));
     }
 
     #[test]

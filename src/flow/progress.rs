@@ -234,9 +234,18 @@ impl Progress {
         Tired { leg_work, stretch }
     }
 
-    /// The record this test becomes when it is saved now.
+    /// When it was jumped: at the newest jump whose time is known, or else now. A clock that went
+    /// back since gives now too.
+    fn tested_at(&self, now: Moment) -> Moment {
+        let newest = self.jumped_at.or(self.first_jump_at);
+        newest.filter(|at| at.utc_ms <= now.utc_ms).unwrap_or(now)
+    }
+
+    /// The record this test becomes when it is saved now. Its day is the day it was jumped.
     pub fn to_test(&self, id: Id, age: Age, now: Moment) -> Test {
-        let mut test = Test::new(id, self.person.clone(), now, self.session.clone());
+        let at = self.tested_at(now);
+        let mut test = Test::new(id, self.person.clone(), at, self.session.clone());
+        test.stamp.edited_utc_ms = now.utc_ms;
         test.tired = self.tired(age, now);
         test
     }
@@ -313,6 +322,26 @@ mod tests {
         progress.keep_trial(Trial::FloorMark(mm(2675)), NOW.plus_minutes(5));
         assert_eq!(progress.jumped_at, Some(NOW));
         assert_eq!(progress.session.trials.len(), 2);
+    }
+
+    #[test]
+    fn a_test_saved_after_midnight_stays_on_the_day_it_was_jumped() {
+        let day = NOW.date();
+        let evening = Moment::from_civil(day, 23 * 60 + 58, 120);
+        let saved = evening.plus_minutes(30);
+        let mut progress = reached();
+        progress.keep_trial(Trial::FloorMark(mm(2680)), evening);
+        for undone in [false, true] {
+            if undone {
+                progress.keep_trial(Trial::FloorMark(mm(2690)), evening.plus_minutes(1));
+                progress.undo_trial(|reading| reading.count.to_string());
+            }
+            let test = progress.to_test(Id::from_bytes([1; 16]), TEEN, saved);
+            assert_eq!((test.date, test.minute_of_day), (day, Some(23 * 60 + 58)));
+            assert_eq!(test.stamp.edited_utc_ms, saved.utc_ms);
+        }
+        let before = progress.to_test(Id::from_bytes([1; 16]), TEEN, evening.plus_minutes(-60));
+        assert_eq!(before.minute_of_day, Some(22 * 60 + 58));
     }
 
     #[test]

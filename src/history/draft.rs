@@ -6,7 +6,7 @@ use super::migrate::{RECORD_BYTES_MAX, Why, head, shape};
 use super::record::{Extra, Tired};
 use super::store::{JournalEntry, KeyValue, Store, StoreError};
 use super::{Id, LocalId, keys};
-use crate::measure::Session;
+use crate::measure::{Reach, Session};
 
 /// How long a passed ready check stands. Design choice: a test rarely takes one hour, and a morning's
 /// answer says little about the evening.
@@ -57,14 +57,43 @@ impl Draft {
             .is_some_and(|passed| (0..READY_LASTS_MS).contains(&now_utc_ms.saturating_sub(passed)))
     }
 
-    /// Its line in the journal: there is one half-finished test at a time.
+    /// What somebody kept: reaches and trials.
+    pub fn kept_readings(&self) -> usize {
+        let reaches = match &self.session.reach {
+            Reach::Measured(readings) => readings.len(),
+            Reach::Reused { .. } | Reach::MarkOnly => 0,
+        };
+        reaches + self.session.trials.len()
+    }
+
+    /// Whether this state of a test counts rather than another one of it. The one that keeps more
+    /// does, whatever the clock says: a clock may go back, and to undo a reading again costs a tap,
+    /// while a lost one costs a jump.
+    fn beats(&self, other: &Self) -> bool {
+        let rank = |draft: &Self| (draft.kept_readings(), draft.changed_utc_ms);
+        rank(self) > rank(other)
+    }
+
+    /// Its line in the journal. Each test has its own, since two tabs may each be in one.
     pub fn journal_line(&self) -> JournalEntry {
         let written_utc_ms = self.changed_utc_ms;
-        JournalEntry { key: keys::DRAFT.to_owned(), text: self.to_text(), written_utc_ms }
+        JournalEntry { key: keys::draft_line(self.id), text: self.to_text(), written_utc_ms }
     }
 
     /// What takes that line out of the journal: the test was saved, or thrown away.
-    pub fn no_journal_line(now_utc_ms: i64) -> JournalEntry {
+    pub fn no_journal_line(id: Id, now_utc_ms: i64) -> JournalEntry {
+        let (key, text) = (keys::draft_line(id), String::new());
+        JournalEntry { key, text, written_utc_ms: now_utc_ms }
+    }
+
+    /// Whose line stands where earlier pages kept one line for all half-finished tests.
+    pub fn of_one_line(journal: &[JournalEntry]) -> Option<Id> {
+        let line = journal.iter().find(|line| line.key == keys::DRAFT)?;
+        Self::parse(&line.text).ok().map(|draft| draft.id)
+    }
+
+    /// What takes that one line out of the journal.
+    pub fn no_one_line(now_utc_ms: i64) -> JournalEntry {
         let (key, text) = (keys::DRAFT.to_owned(), String::new());
         JournalEntry { key, text, written_utc_ms: now_utc_ms }
     }
@@ -90,7 +119,7 @@ impl Draft {
 pub(super) enum AbsorbedDraft {
     /// Its test is saved.
     Over,
-    /// The store knew as much.
+    /// The store knew as much, or has another test with readings of its own.
     Held,
     /// The store has it again.
     Written,
@@ -111,7 +140,8 @@ pub(super) fn check_head(text: &str, kind: &str) -> Result<(), Why> {
 impl<K: KeyValue> Store<K> {
     /// Takes the half-finished test over from the journal, where it was kept last, if the store knows
     /// less of it: a killed browser may have lost what the store was told. A test that was saved, or
-    /// deleted, meanwhile needs no draft.
+    /// deleted, meanwhile needs no draft. Another half-finished test with kept readings is not written
+    /// over: the line waits until that one is saved or thrown away.
     ///
     /// # Errors
     /// When the storage does not answer, or has no room.
@@ -119,9 +149,13 @@ impl<K: KeyValue> Store<K> {
         if self.test_place(draft.id)?.stored.is_some() {
             return Ok(AbsorbedDraft::Over);
         }
-        let stored = self.draft()?;
-        if stored.is_some_and(|stored| stored.changed_utc_ms >= draft.changed_utc_ms) {
-            return Ok(AbsorbedDraft::Held);
+        if let Some(stored) = self.draft()? {
+            let is_own = stored.id == draft.id;
+            let is_over = !is_own && self.test_place(stored.id)?.stored.is_some();
+            let is_in_use = !is_own && !is_over && stored.kept_readings() > 0;
+            if is_in_use || (!is_over && !draft.beats(&stored)) {
+                return Ok(AbsorbedDraft::Held);
+            }
         }
         self.save_draft(draft)?;
         Ok(AbsorbedDraft::Written)
@@ -152,13 +186,16 @@ impl<K: KeyValue> Store<K> {
         self.storage.set(keys::DRAFT, &draft.to_text())
     }
 
-    /// Forgets the half-finished test; one that a later page wrote meanwhile is put aside.
+    /// Forgets the half-finished test of this id. That of another tab stays; one that a later page
+    /// wrote meanwhile is put aside.
     ///
     /// # Errors
     /// When the storage does not answer.
-    pub fn drop_draft(&self) -> Result<(), StoreError> {
-        self.draft()?;
-        self.storage.remove(keys::DRAFT)
+    pub fn drop_draft(&self, id: Id) -> Result<(), StoreError> {
+        match self.draft()? {
+            Some(other) if other.id != id => Ok(()),
+            _ => self.storage.remove(keys::DRAFT),
+        }
     }
 }
 
@@ -199,7 +236,7 @@ mod tests {
         let kept = Draft { changed_utc_ms: 9_000, ..draft() };
         // The store was told of an earlier state, or of nothing.
         for known in [None, Some(draft())] {
-            store.drop_draft().unwrap();
+            store.drop_draft(kept.id).unwrap();
             if let Some(known) = known {
                 store.save_draft(&known).unwrap();
             }
@@ -207,15 +244,16 @@ mod tests {
             assert!(done.draft && done.prune.is_empty() && done.kept.is_empty());
             assert_eq!(store.draft(), Ok(Some(kept.clone())));
         }
-        // A line that says less than the store changes nothing, and goes after a while.
+        // A line that says less than the store changes nothing. It stays: another tab may write its
+        // own test over what the store knows.
         let line = draft().journal_line();
         let done = store.reconcile(std::slice::from_ref(&line), 9_500).unwrap();
         assert!(!done.draft && done.prune.is_empty());
         let done = store.reconcile(std::slice::from_ref(&line), 5_000 + JOURNAL_KEPT_MS).unwrap();
-        assert_eq!((done.draft, done.prune), (false, vec![keys::DRAFT.to_owned()]));
+        assert_eq!((done.draft, done.prune), (false, Vec::<String>::new()));
         assert_eq!(store.draft(), Ok(Some(kept.clone())));
         // Once the test is saved, nothing brings its draft back, not even after it was deleted.
-        store.drop_draft().unwrap();
+        store.drop_draft(kept.id).unwrap();
         let local = LocalId::parse("abcd").unwrap();
         let at = crate::quantity::Moment { utc_ms: 10_000, offset_minutes: 0 };
         let test = crate::history::Test::new(kept.id, local, at, kept.session.clone());
@@ -227,9 +265,82 @@ mod tests {
             let lines =
                 [kept.journal_line(), JournalEntry::of(&Record::Test(test.clone()), 10_000)];
             let done = store.reconcile(&lines, 9_500).unwrap();
-            assert!(!done.draft && done.prune.contains(&keys::DRAFT.to_owned()));
+            assert!(!done.draft && done.prune.contains(&keys::draft_line(kept.id)));
             assert_eq!(store.draft(), Ok(None));
         }
+    }
+
+    fn jumped(id: u8, jumps: usize, changed_utc_ms: i64) -> Draft {
+        use crate::measure::{FoulReason, Trial};
+        let mut draft = Draft { id: Id::from_bytes([id; 16]), changed_utc_ms, ..draft() };
+        draft.session.trials = vec![Trial::Foul(FoulReason::Other); jumps];
+        draft
+    }
+
+    #[test]
+    fn a_tab_that_ends_its_test_leaves_the_test_of_another_tab() {
+        let (store, _) = Store::open(crate::history::Memory::new()).unwrap();
+        let [a, b] = [jumped(1, 3, 5_000), jumped(2, 2, 6_000)];
+        let mut journal = vec![a.journal_line(), b.journal_line()];
+        assert_ne!(journal[0].key, journal[1].key);
+        // Tab B wrote last; tab A ends.
+        store.save_draft(&a).unwrap();
+        store.save_draft(&b).unwrap();
+        store.drop_draft(a.id).unwrap();
+        let gone = Draft::no_journal_line(a.id, 7_000);
+        journal.retain(|line| line.key != gone.key);
+        assert_eq!(store.draft(), Ok(Some(b.clone())));
+        // Tab A wrote last, so that the store knew nothing of B: the journal gives it back.
+        store.save_draft(&a).unwrap();
+        store.drop_draft(a.id).unwrap();
+        assert_eq!(store.draft(), Ok(None));
+        assert!(store.reconcile(&journal, 7_000).unwrap().draft);
+        assert_eq!(store.draft(), Ok(Some(b)));
+    }
+
+    #[test]
+    fn a_line_writes_over_no_other_test_with_readings_and_waits() {
+        use crate::history::JOURNAL_KEPT_MS;
+        let (store, _) = Store::open(crate::history::Memory::new()).unwrap();
+        let [a, b] = [jumped(1, 1, 5_000), jumped(2, 2, 6_000)];
+        store.save_draft(&a).unwrap();
+        let lines = [a.journal_line(), b.journal_line()];
+        let done = store.reconcile(&lines, 6_000 + JOURNAL_KEPT_MS).unwrap();
+        assert!(!done.draft && done.prune.is_empty() && done.kept.is_empty());
+        assert_eq!(store.draft(), Ok(Some(a.clone())));
+        // One in which nothing is kept gives way, and so does one whose test is saved.
+        store.save_draft(&jumped(1, 0, 5_000)).unwrap();
+        assert!(store.reconcile(&lines[1..], 7_000).unwrap().draft);
+        store.save_draft(&a).unwrap();
+        let at = crate::quantity::Moment { utc_ms: 7_000, offset_minutes: 0 };
+        let local = LocalId::parse("abcd").unwrap();
+        store.save_test(&crate::history::Test::new(a.id, local, at, a.session.clone())).unwrap();
+        assert!(store.reconcile(&lines[1..], 7_000).unwrap().draft);
+        assert_eq!(store.draft(), Ok(Some(b)));
+    }
+
+    #[test]
+    fn after_the_clock_went_back_the_state_with_more_readings_counts() {
+        let (store, _) = Store::open(crate::history::Memory::new()).unwrap();
+        store.save_draft(&jumped(1, 2, 9_000)).unwrap();
+        let more = jumped(1, 3, 4_000);
+        assert!(store.reconcile(&[more.journal_line()], 9_500).unwrap().draft);
+        assert_eq!(store.draft(), Ok(Some(more.clone())));
+        let less = jumped(1, 2, 9_900);
+        assert!(!store.reconcile(&[less.journal_line()], 9_950).unwrap().draft);
+        assert_eq!(store.draft(), Ok(Some(more)));
+    }
+
+    #[test]
+    fn the_one_line_of_earlier_pages_is_still_taken_over() {
+        let (store, _) = Store::open(crate::history::Memory::new()).unwrap();
+        let kept = jumped(1, 2, 5_000);
+        let line = JournalEntry { key: keys::DRAFT.to_owned(), ..kept.journal_line() };
+        assert_eq!(Draft::of_one_line(std::slice::from_ref(&line)), Some(kept.id));
+        assert_eq!(Draft::of_one_line(&[kept.journal_line()]), None);
+        assert_eq!(Draft::no_one_line(6_000).key, line.key);
+        assert!(store.reconcile(&[line], 6_000).unwrap().draft);
+        assert_eq!(store.draft(), Ok(Some(kept)));
     }
 
     #[test]
@@ -248,7 +359,7 @@ mod tests {
         store.save_draft(&draft()).unwrap();
         assert_eq!(store.draft(), Ok(Some(draft())));
         memory.set(keys::DRAFT, second).unwrap();
-        store.drop_draft().unwrap();
+        store.drop_draft(draft().id).unwrap();
         assert_eq!(store.draft(), Ok(None));
         let aside = store.aside().unwrap();
         assert!([first, second].iter().all(|later| aside.values().any(|text| text == later)));

@@ -23,6 +23,8 @@ pub const ASIDE: &str = "two-marks/aside/";
 pub const SETTINGS: &str = "two-marks/s";
 /// The half-finished test.
 pub const DRAFT: &str = "two-marks/d";
+/// Lines of the journal for half-finished tests, one for each test by its id.
+const DRAFT_LINES: &str = "two-marks/d/";
 /// A half-typed form of a saved or added test, in the tab's own storage alone.
 pub const FORM: &str = "two-marks/form";
 /// What every key starts with, since other pages of the same origin share the storage.
@@ -30,6 +32,16 @@ pub const ROOT: &str = "two-marks/";
 
 /// Fewest characters of an id in a key; two tests that share them get longer keys.
 const ID_LENGTH: usize = 6;
+
+/// The key of a half-finished test's line in the journal.
+pub(super) fn draft_line(id: Id) -> String {
+    format!("{DRAFT_LINES}{id}")
+}
+
+/// Whether a line of the journal is a half-finished test; earlier pages had one line for all.
+pub(super) fn is_draft_line(key: &str) -> bool {
+    key == DRAFT || key.starts_with(DRAFT_LINES)
+}
 
 /// The key of a person.
 pub(super) fn person(local: &LocalId) -> String {

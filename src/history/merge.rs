@@ -107,6 +107,13 @@ impl RecordSet {
         self.by_id.values().map(|versions| &versions.counts)
     }
 
+    /// Whether this very version is in the set: a look-up by its contents, however many there are.
+    pub fn holds(&self, record: &Record) -> bool {
+        self.by_id.get(&record.id()).is_some_and(|versions| {
+            versions.counts == *record || versions.others.get(&contents(record)) == Some(record)
+        })
+    }
+
     /// The versions of an id that lost and differ.
     pub fn lost(&self, id: Id) -> impl Iterator<Item = &Record> {
         self.by_id.get(&id).into_iter().flat_map(|versions| versions.others.values())

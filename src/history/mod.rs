@@ -30,6 +30,7 @@ mod record;
 mod restore;
 mod settings;
 mod store;
+mod unpurge;
 
 pub use backup::{
     BACKUP_BYTES_MAX, BACKUP_KIND, BACKUP_RECORDS_MAX, BACKUP_VERSION, Backup, BackupProblem,
@@ -63,3 +64,4 @@ pub use record::{
 pub use restore::{Conflict, Preview, Restore};
 pub use settings::{REMIND_AFTER_TESTS, Settings, Theme};
 pub use store::{JournalEntry, KeyValue, SaveError, Store, StoreError, Trouble};
+pub use unpurge::Purged;

@@ -48,8 +48,8 @@ impl<K: KeyValue> Store<K> {
             .collect();
         lines.sort_by_key(|(line, record)| (order(record.as_ref()), line.key.clone()));
         for (line, record) in lines {
-            if line.key == keys::DRAFT {
-                self.reconcile_draft(line, now_utc_ms, &mut done)?;
+            if keys::is_draft_line(&line.key) {
+                self.reconcile_draft(line, &mut done)?;
                 continue;
             }
             let Some(record) = record else {
@@ -72,20 +72,19 @@ impl<K: KeyValue> Store<K> {
         Ok(done)
     }
 
+    /// A line stays until its test is saved or thrown away: the store has room for one half-finished
+    /// test, and another tab may write its own over it at any time.
     fn reconcile_draft(
         &self,
         line: &JournalEntry,
-        now_utc_ms: i64,
         done: &mut Reconciled,
     ) -> Result<(), StoreError> {
         let absorbed = match Draft::parse(&line.text) {
             Ok(draft) => self.absorb_draft(&draft),
             Err(_) => Err(StoreError::Other),
         };
-        let age = now_utc_ms.saturating_sub(line.written_utc_ms);
         match absorbed {
             Ok(AbsorbedDraft::Over) => done.prune.push(line.key.clone()),
-            Ok(AbsorbedDraft::Held) if age >= JOURNAL_KEPT_MS => done.prune.push(line.key.clone()),
             Ok(AbsorbedDraft::Held) => {}
             Ok(AbsorbedDraft::Written) => done.draft = true,
             Err(StoreError::Blocked) => return Err(StoreError::Blocked),

@@ -1,12 +1,13 @@
 //! From a backup file into the store: first a plan that can be shown, then the merge.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::backup::Backup;
 use super::merge::{RecordSet, beats, same_contents};
 use super::reconcile::{self, Absorbed};
 use super::record::{DeletedKind, Record};
 use super::store::{JournalEntry, KeyValue, SaveError, Store, StoreError};
+use super::unpurge::{self, Purged};
 use super::{Id, LocalId};
 
 /// What restoring a backup would do, by id.
@@ -24,6 +25,11 @@ pub struct Preview {
     pub conflicts: Vec<Id>,
     /// Deleted in the store and not in the file: ask before bringing it back from the bin.
     pub deleted_here: Vec<Id>,
+    /// Thrown away for good in the store and not in the file: it stays so unless it is chosen.
+    pub purged_here: Vec<Purged>,
+    /// Thrown away for good in the store with a person or a class that the file does not hold: it
+    /// cannot come back by itself.
+    pub stays_purged: Vec<Id>,
     /// Deleted in the file and not in the store: it will be in the bin here too.
     pub deleted_there: Vec<Id>,
     /// Thrown away for good in the file and not in the store: its contents will be gone here too,
@@ -75,42 +81,35 @@ impl<K: KeyValue> Store<K> {
     /// # Errors
     /// When the storage does not answer.
     pub fn plan_restore(&self, backup: &Backup) -> Result<Restore, StoreError> {
+        self.plan_bringing_back(backup, &BTreeSet::new(), 0)
+    }
+
+    /// Plans a restore that also brings back what was thrown away here: of
+    /// [`Preview::purged_here`] those whose id is chosen, with all that comes with them. They become
+    /// edits of that time, after the mark here and the version in the file, so a merge treats them
+    /// like any other edit.
+    ///
+    /// # Errors
+    /// When the storage does not answer.
+    pub fn plan_bringing_back(
+        &self,
+        backup: &Backup,
+        chosen: &BTreeSet<Id>,
+        now_utc_ms: i64,
+    ) -> Result<Restore, StoreError> {
         let ours = self.all()?;
-        let theirs = with_local_ids_of(&ours, &backup.records);
-        let mut preview = Preview::default();
-        let mut conflicts = Vec::new();
-        for record in theirs.counting() {
-            let list = match ours.get(record.id()) {
-                None => &mut preview.added,
-                Some(stored) if same_contents(stored, record) => &mut preview.same,
-                Some(stored) => match (stored.is_deleted(), record.is_deleted()) {
-                    (true, false) if beats(stored, record) => &mut preview.deleted_here,
-                    (false, true) if beats(record, stored) && record.is_purged() => {
-                        &mut preview.purged_there
-                    }
-                    (false, true) if beats(record, stored) => &mut preview.deleted_there,
-                    _ if stored.stamp().rev == record.stamp().rev => {
-                        let (here, there) = (stored.clone(), record.clone());
-                        let there_counts = beats(record, stored);
-                        conflicts.push(Conflict { here, there, there_counts });
-                        &mut preview.conflicts
-                    }
-                    _ if beats(record, stored) => &mut preview.newer,
-                    _ => &mut preview.older,
-                },
-            };
-            list.push(record.id());
+        let mut theirs = with_local_ids_of(&ours, &backup.records);
+        let (preview, conflicts) = compared(&ours, &theirs);
+        let raised = unpurge::raised(&ours, &theirs, &preview.purged_here, chosen, now_utc_ms);
+        for record in raised {
+            theirs.add(record);
         }
         let merged = ours.clone().merge(theirs.clone());
-        let is_new = |record: &Record| {
-            ours.get(record.id()) != Some(record)
-                && !ours.lost(record.id()).any(|lost| lost == record)
-        };
+        let is_new = |record: &Record| !ours.holds(record);
         let kept = |record: &Record| {
             let counts = merged.get(record.id());
             counts == Some(record)
-                || (!counts.is_some_and(Record::is_purged)
-                    && merged.lost(record.id()).any(|lost| lost == record))
+                || (!counts.is_some_and(Record::is_purged) && merged.holds(record))
         };
         let mut versions: Vec<Record> = theirs
             .clone()
@@ -136,6 +135,38 @@ impl<K: KeyValue> Store<K> {
         self.finish_purges()?;
         Ok(written)
     }
+}
+
+/// What the file would change, and what was edited in both places.
+fn compared(ours: &RecordSet, theirs: &RecordSet) -> (Preview, Vec<Conflict>) {
+    let purged = unpurge::purged_here(ours, theirs);
+    let mut preview =
+        Preview { purged_here: purged.offers, stays_purged: purged.stays, ..Preview::default() };
+    let mut conflicts = Vec::new();
+    for record in theirs.counting() {
+        let list = match ours.get(record.id()) {
+            None => &mut preview.added,
+            Some(stored) if same_contents(stored, record) => &mut preview.same,
+            Some(_) if unpurge::winning_mark(ours, record).is_some() => continue,
+            Some(stored) => match (stored.is_deleted(), record.is_deleted()) {
+                (true, false) if beats(stored, record) => &mut preview.deleted_here,
+                (false, true) if beats(record, stored) && record.is_purged() => {
+                    &mut preview.purged_there
+                }
+                (false, true) if beats(record, stored) => &mut preview.deleted_there,
+                _ if stored.stamp().rev == record.stamp().rev => {
+                    let (here, there) = (stored.clone(), record.clone());
+                    let there_counts = beats(record, stored);
+                    conflicts.push(Conflict { here, there, there_counts });
+                    &mut preview.conflicts
+                }
+                _ if beats(record, stored) => &mut preview.newer,
+                _ => &mut preview.older,
+            },
+        };
+        list.push(record.id());
+    }
+    (preview, conflicts)
 }
 
 /// The short keys of the people of a set.

@@ -1,31 +1,24 @@
-use super::age_line::median;
-use super::source::Source;
-use super::table::{AgeSpan, Norm};
-use super::tables::{CAN_CHMS_YOUTH_2016, KOR_NFA_2024_2026, stature_gain_per_year};
+use super::tables::stature_gain_per_year;
 use crate::measure::REACH_PER_STATURE;
-use crate::quantity::{Age, AgeGroup, Compare, Length, Sex};
+use crate::quantity::{AgeGroup, Length, Sex};
 
 /// How an expected gain was come by.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum GrowthKind {
-    /// The difference of two neighbouring years' published medians.
-    NeighbouringMedians,
-    /// Our own reckoning: a straight line between the middles of two published age groups, since no
-    /// table shipped is split by year there.
-    LineBetweenGroups,
+    /// The mean of what three wall series rise from one age to the next: Japan's schools in 1976 and
+    /// Fukushima's in 1976 and 1977 (`docs/norms/jpn_school_sports_test_1976_1977.csv`). They are
+    /// means of different children at each age, 50 years old, of one country.
+    WallSeries,
+    /// Chosen by us beside that series, where it says nothing.
+    Chosen,
 }
 
 /// How much jump height rises in one year by growing up alone.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct YearlyGain {
-    /// The expected gain from this birthday to the next, cm; never negative.
+    /// The expected gain from this birthday to the next, cm.
     pub mean_cm_per_year: f64,
-    /// How much children of one age differ in it (one standard deviation), cm. Our own reckoning,
-    /// see [`SPREAD_SHARE`].
-    pub sd_cm_per_year: f64,
-    /// Where the mean comes from.
-    pub source: &'static Source,
-    /// How.
+    /// How it was come by.
     pub kind: GrowthKind,
 }
 
@@ -38,79 +31,59 @@ pub struct ReachGrowth {
     pub reach_per_year: Length,
 }
 
-/// Children's yearly gains differ by about three quarters of the gain itself. Design choice: no
-/// table follows children over years. From 13 to 14 the spread of boys' heights widens as much as
-/// gains with such a spread would widen it.
-pub const SPREAD_SHARE: f64 = 0.75;
-/// A straight line between groups hides the fast years, so its spread is as large as the gain.
-/// Design choice: school averages of 1976, year by year, lie within one and a half such spreads.
-pub const SPREAD_SHARE_OF_LINE: f64 = 1.0;
-/// The least spread of yearly gains, cm. Design choice: where the median stands still, single
-/// children still gain and lose.
+/// Children's yearly gains differ by half of the gain itself. Design choice: no source at hand follows
+/// single children over years.
+pub const SPREAD_SHARE: f64 = 0.5;
+/// The least spread of yearly gains, cm. Design choice: where the mean stands still, single children
+/// still gain and lose.
 pub const SPREAD_MIN_CM: f64 = 1.5;
 
-/// The gain expected in the year from a birthday, 8 to 17; `None` at other ages: no table shipped
-/// supports one.
+/// From 8 to 17, cm a year.
+const BOYS: [f64; 10] = [3.1, 3.5, 3.9, 5.4, 5.6, 5.8, 4.7, 2.6, 2.3, 1.2];
+/// From 8 to 17, cm a year.
+const GIRLS: [f64; 10] = [2.5, 2.9, 3.4, 3.2, 2.2, 1.4, 1.6, 0.6, 0.4, 0.2];
+/// The first age with a gain.
+const FROM_YEARS: u8 = 8;
+
+/// The gain expected in the year from a birthday, 8 to 17; `None` at other ages.
 ///
-/// 13 to 17: medians of [`KOR_NFA_2024_2026`], year by year; that they are flight heights moves the
-/// level, hardly the gain. 8 to 12: between the means of [`CAN_CHMS_YOUTH_2016`]. Both are
-/// cross-sections, so that one child's fastest year is faster than this.
+/// 10 to 16 are measured ([`GrowthKind::WallSeries`]), the others chosen. All children of an age are
+/// taken together, so that one child's fastest year is faster than this; [`SPREAD_SHARE`] allows for
+/// it.
 ///
 /// ```
 /// use two_marks::norms::growth_expectation;
 /// use two_marks::quantity::Sex;
 /// let boys = growth_expectation(Sex::Male, 13).unwrap();
-/// assert!((boys.mean_cm_per_year - 4.2).abs() < 0.05);
+/// assert_eq!(boys.mean_cm_per_year, 5.8);
 /// assert_eq!(growth_expectation(Sex::Male, 18), None);
 /// ```
 pub fn growth_expectation(sex: Sex, years: u8) -> Option<YearlyGain> {
-    let (mean, source, kind) = match years {
-        8..=12 => (line_between_groups(sex)?, &CAN_CHMS_YOUTH_2016, GrowthKind::LineBetweenGroups),
-        13..=17 => (
-            (median_at(sex, years + 1)? - median_at(sex, years)?).as_cm(),
-            &KOR_NFA_2024_2026,
-            GrowthKind::NeighbouringMedians,
-        ),
-        _ => return None,
+    let table = match sex {
+        Sex::Male => &BOYS,
+        Sex::Female => &GIRLS,
     };
-    let mean_cm_per_year = mean.max(0.0);
-    let share = match kind {
-        GrowthKind::NeighbouringMedians => SPREAD_SHARE,
-        GrowthKind::LineBetweenGroups => SPREAD_SHARE_OF_LINE,
-    };
-    let sd_cm_per_year = (mean_cm_per_year * share).max(SPREAD_MIN_CM);
-    Some(YearlyGain { mean_cm_per_year, sd_cm_per_year, source, kind })
+    let mean_cm_per_year = *table.get(usize::from(years.checked_sub(FROM_YEARS)?))?;
+    let kind = if matches!(years, 10..=16) { GrowthKind::WallSeries } else { GrowthKind::Chosen };
+    Some(YearlyGain { mean_cm_per_year, kind })
 }
 
-/// The gain to allow for when a gain is judged: of the sex chosen, or the larger of both; over the
-/// whole of an age group the largest; for an unknown age the largest there is, since unknown ages
-/// follow the rules for under 18. `None` for adults and where no table supports one.
-pub fn growth_expectation_for(compare: Compare, age: Age) -> Option<YearlyGain> {
-    let ages = match age {
-        Age::Years { years, .. } => AgeSpan::new(years, years),
-        Age::Group(AgeGroup::Under12) => AgeSpan::new(8, 11),
-        Age::Group(AgeGroup::From12To14) => AgeSpan::new(12, 14),
-        Age::Group(AgeGroup::From15To17) => AgeSpan::new(15, 17),
-        Age::Group(AgeGroup::Adult) => return None,
-        Age::Unknown => AgeSpan::new(8, 17),
+/// The gain to allow for in an age group: the largest of its years. `None` for grown-ups, and where
+/// the age is unknown.
+pub fn growth_expectation_of_group(sex: Sex, group: AgeGroup) -> Option<YearlyGain> {
+    let ages = match group {
+        AgeGroup::Under12 => 8..=11,
+        AgeGroup::From12To14 => 12..=14,
+        AgeGroup::From15To17 => 15..=17,
+        AgeGroup::Adult => return None,
     };
-    let sexes: &[Sex] = match &compare {
-        Compare::With(sex) => std::slice::from_ref(sex),
-        Compare::Both | Compare::None => &[Sex::Female, Sex::Male],
-    };
-    let all = sexes.iter().flat_map(|sex| {
-        (ages.from..=ages.to).filter_map(move |years| growth_expectation(*sex, years))
-    });
+    let all = ages.filter_map(|years| growth_expectation(sex, years));
     all.max_by(|a, b| a.mean_cm_per_year.total_cmp(&b.mean_cm_per_year))
 }
 
-/// The gains of every year of age a table supports, from 8 to 17 in ascending order: of the sex
-/// chosen, or the larger of both.
-pub fn growth_by_year(compare: Compare) -> impl Iterator<Item = (u8, YearlyGain)> {
-    (0..AgeSpan::ADULT.from).filter_map(move |years| {
-        let age = Age::Years { years, maybe_one_more: false, months_to_birthday: 6 };
-        Some((years, growth_expectation_for(compare, age)?))
-    })
+/// The gains of every year of age from 8 to 17, in ascending order.
+pub fn growth_by_year(sex: Sex) -> impl Iterator<Item = (u8, YearlyGain)> {
+    (FROM_YEARS..18).filter_map(move |years| Some((years, growth_expectation(sex, years)?)))
 }
 
 /// The rise of a standing reach in the year from a birthday, 6 to 17; `None` at other ages.
@@ -127,24 +100,4 @@ pub fn reach_growth_expectation(sex: Sex, years: u8) -> Option<ReachGrowth> {
     let stature_per_year = stature_gain_per_year(sex, years)?;
     let reach_per_year = Length::from_cm(stature_per_year.as_cm() * REACH_PER_STATURE);
     Some(ReachGrowth { stature_per_year, reach_per_year })
-}
-
-fn median_at(sex: Sex, years: u8) -> Option<Length> {
-    let mut cells = KOR_NFA_2024_2026.cells.iter();
-    let cell = cells.find(|cell| cell.sex == sex && cell.ages.contains(years))?;
-    median(cell)
-}
-
-/// From the middle of 6 to 10 to the middle of 11 to 14. Both groups end just before the next
-/// birthday, so that half a year is left out on both sides.
-fn line_between_groups(sex: Sex) -> Option<f64> {
-    let middle = |ages: AgeSpan| (f64::from(ages.from) + f64::from(ages.to)) / 2.0;
-    let at = |years: u8| {
-        let mut cells = CAN_CHMS_YOUTH_2016.cells.iter();
-        let cell = cells.find(|cell| cell.sex == sex && cell.ages.contains(years))?;
-        let Norm::Average { average, .. } = cell.norm else { return None };
-        Some((middle(cell.ages), average.as_cm()))
-    };
-    let ((x0, y0), (x1, y1)) = (at(6)?, at(11)?);
-    Some((y1 - y0) / (x1 - x0))
 }

@@ -25,12 +25,13 @@ pub use approach::{APPROACH_GAINS, ApproachGain, ApproachOrigin, ApproachPeople}
 pub use athletes::{AdultsOnly, athlete_context};
 pub use coverage::{COVERAGE_TO, CoverageRow, Listing, banded, coverage, coverage_rows};
 pub use growth::{
-    GrowthKind, ReachGrowth, SPREAD_MIN_CM, SPREAD_SHARE, SPREAD_SHARE_OF_LINE, YearlyGain,
-    growth_by_year, growth_expectation, growth_expectation_for, reach_growth_expectation,
+    GrowthKind, ReachGrowth, SPREAD_MIN_CM, SPREAD_SHARE, YearlyGain, growth_by_year,
+    growth_expectation, growth_expectation_of_group, reach_growth_expectation,
 };
 pub use left_out::{LEFT_OUT, LeftOut, WhyLeftOut};
 pub use lookup::{
-    AgeFit, NoPosition, NotComparable, Placement, Placements, Standing, TestKind, place, test_kind,
+    AgeFit, NoPosition, NotComparable, PLACED_FROM_YEARS, Placement, Placements, Standing,
+    TestKind, place, test_kind,
 };
 pub use position::{
     AverageRange, BandRange, Estimate, Nearness, Percentile, PercentileRange, Position, Score,

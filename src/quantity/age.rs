@@ -138,6 +138,18 @@ impl Age {
         }
     }
 
+    /// Whether a jump with a run-up is offered: surely 15 or older.
+    ///
+    /// ```
+    /// use two_marks::quantity::{Age, AgeGroup};
+    /// assert!(Age::Group(AgeGroup::From15To17).may_run_up());
+    /// assert!(!Age::Group(AgeGroup::From12To14).may_run_up());
+    /// assert!(!Age::Unknown.may_run_up());
+    /// ```
+    pub const fn may_run_up(self) -> bool {
+        matches!(self.group(), Some(AgeGroup::From15To17 | AgeGroup::Adult))
+    }
+
     /// Whether a parent answers the health question: under 15, or in a group that may be.
     pub const fn parent_answers(self) -> bool {
         match self {

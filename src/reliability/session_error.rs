@@ -127,6 +127,12 @@ impl SessionError {
         ]
     }
 
+    /// The same with so many times the typical spread between days, as a person's own tests teach it.
+    #[must_use]
+    pub fn with_day_factor(self, day_factor: f64) -> Self {
+        Self { day_cm: day_factor * self.day_cm, ..self }
+    }
+
     /// One standard error of the usual height as a measure of the person's long-run usual height.
     #[must_use]
     pub fn total_cm(&self) -> f64 {

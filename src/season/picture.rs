@@ -1,13 +1,16 @@
 use chrono::NaiveDate;
 
 use super::View;
-use crate::assess::{BandChoice, SeasonStory, StoryTest};
+use crate::assess::{BandChoice, LinePoint, SeasonStory, StoryTest};
 use crate::chart::{
-    BandSpan, Change, Frame, Reference, SeasonDrawing, SeasonPoint, SeasonWall, SmoothPoint, Track,
-    TrackPoint, season_wall,
+    Aside, AsideKind, BandSpan, Change, Frame, LegendEntry, Reference, Sample, SeasonDrawing,
+    SeasonPoint, SeasonWall, SmoothPoint, Track, TrackPoint, season_wall,
 };
 use crate::quantity::{Length, Unit};
 use crate::text::{DateForm, Words};
+
+/// Growth and learning are drawn from so much on. Design choice: less is thinner than the line itself.
+const SEEN: Length = Length::from_mm(3);
 
 /// What a person wants to see of a season.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -36,7 +39,7 @@ struct Band {
     label: String,
 }
 
-/// The wall of a season. The line and the change are drawn from three counted tests on.
+/// The wall of a season. The line and the change are drawn from two counted tests on.
 pub fn picture(
     story: &SeasonStory,
     words: &Words,
@@ -47,7 +50,7 @@ pub fn picture(
     let points: Vec<SeasonPoint> = story.tests.iter().map(point).collect();
     let is_told = story.has_answer();
     let line: Vec<SmoothPoint> = if is_told { line(story) } else { Vec::new() };
-    let ends = line.first().zip(line.last()).filter(|_| !asked.hides_change);
+    let ends = story.compared_ends().filter(|_| is_told && !asked.hides_change);
     let number = ends.map(|(from, to)| words.signed_number(to.level - from.level, unit));
     let sign = words.unit_sign(unit);
     let change = ends.zip(number.as_deref()).map(|((from, to), number)| Change {
@@ -67,6 +70,12 @@ pub fn picture(
         (asked.shows_reach, Track { name: &reach_name, points: &reach, is_dashed: false }),
         (asked.shows_touch, Track { name: &touch_name, points: &touch, is_dashed: true }),
     ];
+    let asides = asides(story, is_told && !asked.hides_change);
+    let asides: Vec<Aside<'_>> =
+        asides.iter().map(|(kind, points)| Aside { kind: *kind, points }).collect();
+    let signs = signs(story, words, !line.is_empty(), &asides);
+    let legend: Vec<LegendEntry<'_>> =
+        signs.iter().map(|(sample, label)| LegendEntry { sample: *sample, label }).collect();
     let tracks: Vec<Track<'_>> = tracks
         .into_iter()
         .filter_map(|(is_shown, track)| (is_shown && !track.points.is_empty()).then_some(track))
@@ -76,9 +85,11 @@ pub fn picture(
         unit,
         points: &points,
         line: &line,
+        asides: &asides,
         change,
         bands: &bands,
         tracks: &tracks,
+        legend: &legend,
         window: asked.view.filter(|view| !view.is_all()).map(View::days),
         tick_label: &|length| words.tick_number(length, unit),
         zero_label: &words.locale().decimal(0, 0),
@@ -101,13 +112,53 @@ fn point(test: &StoryTest) -> SeasonPoint {
         error: test.error,
         best: Some(test.best),
         is_practice: test.is_practice,
-        is_flagged: test.is_tired,
+        is_flagged: !test.counts(),
     }
 }
 
 fn line(story: &SeasonStory) -> Vec<SmoothPoint> {
     let points = story.line.iter();
-    points.map(|p| SmoothPoint { date: p.date, level: p.level, error: p.error }).collect()
+    points.map(|p| SmoothPoint { date: p.date, level: p.level, error: p.half_width }).collect()
+}
+
+/// Growing and learning as lines of their own, where they are more than can be seen.
+fn asides(story: &SeasonStory, is_told: bool) -> Vec<(AsideKind, Vec<(NaiveDate, Length)>)> {
+    let Some((start, last)) = story.compared_ends().filter(|_| is_told) else {
+        return Vec::new();
+    };
+    let mut asides = Vec::new();
+    if last.growth - start.growth >= SEEN {
+        let grown = |point: &LinePoint| (point.date, start.level + point.growth - start.growth);
+        let since = story.line.iter().filter(|point| start.date <= point.date);
+        asides.push((AsideKind::Growth, since.map(grown).collect()));
+    }
+    let learning: Vec<_> = story.line.iter().take_while(|point| point.learning >= SEEN).collect();
+    if let Some(learnt) = story.line.get(learning.len()).filter(|_| !learning.is_empty()) {
+        let points = learning.into_iter().chain([learnt]);
+        let points = points.map(|point| (point.date, point.level - point.learning));
+        asides.push((AsideKind::Learning, points.collect()));
+    }
+    asides
+}
+
+/// The signs that this picture has, with their words.
+fn signs(
+    story: &SeasonStory,
+    words: &Words,
+    has_line: bool,
+    asides: &[Aside<'_>],
+) -> Vec<(Sample, String)> {
+    let has = |kind| asides.iter().any(|aside| aside.kind == kind);
+    let tests = &story.tests;
+    let all = [
+        (tests.iter().any(|test| !test.is_practice), Sample::Test, words.season_sign_test()),
+        (tests.iter().any(|t| t.is_practice), Sample::Practice, words.season_sign_practice()),
+        (tests.iter().any(|test| !test.counts()), Sample::Noted, words.season_sign_flag()),
+        (has_line, Sample::Level, words.season_sign_level()),
+        (has(AsideKind::Growth), Sample::Growth, words.season_sign_growth()),
+        (has(AsideKind::Learning), Sample::Learning, words.season_sign_learning()),
+    ];
+    all.into_iter().filter_map(|(is_there, sign, said)| is_there.then_some((sign, said))).collect()
 }
 
 fn heights(

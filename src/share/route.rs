@@ -15,8 +15,12 @@ use super::ClassPage;
 pub enum Route {
     /// The wall with all tests of a person.
     Home,
-    /// Who is testing: choose, add, change.
+    /// Who is testing: the first person of a device, or one of those who are here.
     Who,
+    /// Somebody new.
+    AddPerson,
+    /// Somebody who is here, by their id.
+    Person(String),
     /// Fit to jump, and a look around.
     Ready,
     /// The warm-up.
@@ -89,6 +93,7 @@ pub enum Route {
 const PLAIN: &[(Route, &str)] = &[
     (Route::Home, ""),
     (Route::Who, "who"),
+    (Route::AddPerson, "add-person"),
     (Route::Ready, "ready"),
     (Route::WarmUp, "warm-up"),
     (Route::Setup, "test"),
@@ -137,6 +142,7 @@ impl Route {
         }
         match path.split_once('/') {
             Some(("result", id)) if is_id(id) => Self::Result(id.to_owned()),
+            Some(("person", id)) if is_id(id) => Self::Person(id.to_owned()),
             Some(("picture", id)) if is_id(id) => Self::Picture(id.to_owned()),
             Some(("change", id)) if is_id(id) => Self::Change(id.to_owned()),
             Some(("hand-on", id)) if is_id(id) => Self::HandOn(id.to_owned()),
@@ -169,6 +175,9 @@ impl fmt::Display for Route {
         if let Self::Result(id) = self {
             return write!(formatter, "#/result/{id}");
         }
+        if let Self::Person(id) = self {
+            return write!(formatter, "#/person/{id}");
+        }
         if let Self::Picture(id) = self {
             return write!(formatter, "#/picture/{id}");
         }
@@ -199,6 +208,7 @@ mod tests {
         let id = || "Xr3kq0".to_owned();
         let named = [
             Route::Result(id()),
+            Route::Person(id()),
             Route::Picture(id()),
             Route::Change(id()),
             Route::HandOn(id()),

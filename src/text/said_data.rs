@@ -1,7 +1,7 @@
 //! What is said of records on the data page: conflicts, the bin, rows of spreadsheet files.
 
 use super::{DateForm, Words};
-use crate::history::{BinEntry, Binned, Conflict, Record};
+use crate::history::{BinEntry, Binned, Conflict, Purged, Record};
 use crate::quantity::{Moment, days_between};
 use crate::share::csv::{ImportProblem, ProblemKind};
 
@@ -38,6 +38,24 @@ impl Words {
             } else {
                 self.data_conflict_here_counts()
             },
+        }
+    }
+
+    /// Whether to bring back what was thrown away here, on a clock that runs ahead of UTC by
+    /// `offset_minutes`.
+    pub fn bring_back(&self, purged: &Purged, offset_minutes: i16) -> String {
+        let at = Moment { utc_ms: purged.purged_utc_ms, offset_minutes };
+        let date = self.date(at.date(), DateForm::Full);
+        match &purged.record {
+            Record::Class(class) => self.data_bring_back_class(&class.setup.label, &date),
+            Record::Person(person) => self.data_bring_back_person(&person.nickname, &date),
+            Record::Test(test) => {
+                self.data_bring_back_test(&self.date(test.date, DateForm::Full), &date)
+            }
+            Record::ClassResult(result) => {
+                self.data_bring_back_result(&self.date(result.date, DateForm::Full), &date)
+            }
+            Record::Deleted(_) => self.data_deletion(),
         }
     }
 

@@ -4,17 +4,22 @@ use chrono::NaiveDate;
 
 use super::{DateForm, Words};
 use crate::assess::{
-    BandChoice, LeftOut, LeftOutBecause, POWER_GAIN_CM, Pair, ReachDoubt, SeasonStory, StoryTest,
-    sessions_needed,
+    BandChoice, LeftOut, LeftOutBecause, NEEDED_GAIN, Needed, Pair, Prospect, ReachDoubt,
+    SeasonStory, StoryTest,
 };
 use crate::measure::{ReachMethod, TrendKey};
 use crate::quantity::{Length, Unit, days_between};
-use crate::trend::{Growth, SeasonVerdict, Weight};
+use crate::trend::model::{Change, Missing, RIBBON_SDS, Verdict, WORTH_NAMING_CM, Who};
 
 /// A month alone names a day for so long; after that its year is said too.
 const MONTH_ALONE_DAYS: i64 = 300;
 /// Days in the month that a slope is told for.
 const MONTH_DAYS: f64 = 30.0;
+
+/// A reach that grew by less is not named. Design choice: three reaches of one day lie as far apart.
+const REACH_WORTH_NAMING: Length = Length::from_mm(10);
+/// A gain that mostly goes untold with one test a month (`docs/season-rates.md`).
+const HIDDEN_GAIN: Length = Length::from_mm(30);
 
 /// A verdict: its head and the sentences under it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -25,133 +30,127 @@ pub struct VerdictSaid {
     pub lines: Vec<String>,
 }
 
-/// The numbers behind a verdict.
-struct Numbers {
-    p_gain: f64,
-    p_loss: f64,
-    p_beyond: Option<f64>,
-    growth: Option<Growth>,
-    is_adult: bool,
+/// What a verdict rests on.
+struct Grounds {
+    verdict: Verdict,
+    change: Change,
+    /// Growth to expect, where it is known.
+    growth: Option<Length>,
 }
 
 impl Words {
-    /// The verdict of the season so far.
+    /// The verdict of the season so far: what is so, how sure that is, and what to do next.
     pub fn season_verdict(&self, story: &SeasonStory, unit: Unit) -> VerdictSaid {
         let verdict = story.verdict();
-        let mut first_and_last = story.counted().map(|test| test.date);
-        let first = first_and_last.next().unwrap_or_default();
-        let last = first_and_last.next_back().unwrap_or(first);
+        let (first, last) = story.compared().or_else(|| story.days()).unwrap_or_default();
         let head = self.verdict_head(verdict, &self.since(first, last));
-        let Some(season) = story.season.as_ref().filter(|_| verdict != SeasonVerdict::TooFew)
-        else {
-            let missing = crate::trend::COUNTED_TESTS_MIN.saturating_sub(story.counted_len());
-            let missing = u32::try_from(missing).unwrap_or(u32::MAX);
-            let lines = vec![self.season_too_few_note(missing), self.result_first_practice()];
+        let change = story.season.as_ref().and_then(|season| season.change);
+        let Some(change) = change.filter(|_| story.has_answer()) else {
+            let lines = match verdict {
+                Verdict::OnlyDrawn => vec![self.season_only_drawn_note()],
+                _ => vec![self.season_one_test_note(), self.season_practice_first()],
+            };
             return VerdictSaid { head, lines };
         };
-        let mut lines = self.verdict_lines(
-            verdict,
-            &Numbers {
-                p_gain: season.p_gain,
-                p_loss: season.p_loss,
-                p_beyond: season.beyond_growth.map(|beyond| beyond.p_gain),
-                growth: season.beyond_growth.map(|beyond| beyond.expected),
-                is_adult: story.growing.is_none(),
-            },
-            unit,
-        );
-        if verdict == SeasonVerdict::Shown(Weight::NotShown) {
-            lines.extend(
-                story
-                    .hidden_between_two()
-                    .map(|hidden| self.season_hidden(&self.length(hidden, unit))),
-            );
-        }
+        let grounds = Grounds { verdict, change, growth: story.expected_growth() };
+        let mut lines = vec![self.change_line(change, unit)];
+        let arm = story.reach_change().filter(|grew| *grew >= REACH_WORTH_NAMING);
+        let arm = arm.filter(|_| grounds.growth.is_some());
+        lines.extend(arm.map(|grew| self.season_reach_grew(&self.length(grew, unit))));
+        lines.extend(self.ground_lines(&grounds, unit));
+        lines.extend(self.next_line(verdict));
         VerdictSaid { head, lines }
+    }
+
+    /// What would tell, where nothing is told yet.
+    pub fn season_needs(&self, needed: Option<Needed>, unit: Unit) -> Vec<String> {
+        let length = |length: Length| self.length(length, unit);
+        let tells = match needed {
+            Some(Needed { gain, tests, by }) => {
+                let by = self.date(by, DateForm::DayAndMonth);
+                self.season_next_tell(&length(gain), &by, tests)
+            }
+            None => self.season_next_hard(&length(NEEDED_GAIN)),
+        };
+        vec![tells, self.season_next_three(&length(HIDDEN_GAIN))]
     }
 
     /// The verdict on two chosen tests.
     pub fn pair_verdict(&self, pair: &Pair, unit: Unit) -> VerdictSaid {
         let head = self.verdict_head(pair.verdict, &self.since(pair.earlier.date, pair.later.date));
-        let difference = self.signed(Length::from_cm(pair.change.difference_cm), unit);
-        let error = self.spread(Length::from_cm(pair.change.se_cm), unit);
-        let mut lines = vec![self.season_pair_difference(&difference, &error)];
-        lines.extend(self.verdict_lines(
-            pair.verdict,
-            &Numbers {
-                p_gain: pair.change.p_gain,
-                p_loss: pair.change.p_loss,
-                p_beyond: pair.beyond.map(|beyond| beyond.p_gain),
-                growth: pair.growth,
-                is_adult: pair.is_adult,
-            },
-            unit,
-        ));
-        if pair.verdict == SeasonVerdict::Shown(Weight::NotShown) {
-            let hidden = Length::from_cm(pair.change.mdc95_cm);
-            lines.push(self.season_hidden(&self.length(hidden, unit)));
+        let mut lines = vec![self.change_line(pair.change, unit)];
+        if pair.verdict != Verdict::OnlyDrawn {
+            let grounds =
+                Grounds { verdict: pair.verdict, change: pair.change, growth: pair.growth };
+            lines.extend(self.ground_lines(&grounds, unit));
         }
         VerdictSaid { head, lines }
     }
 
     /// The answer in one line; never "no change".
-    fn verdict_head(&self, verdict: SeasonVerdict, since: &str) -> String {
+    fn verdict_head(&self, verdict: Verdict, since: &str) -> String {
         match verdict {
-            SeasonVerdict::TooFew => self.season_too_few(),
-            SeasonVerdict::MaybeGrowth => self.season_maybe_growth(since),
-            SeasonVerdict::GrowthUnknown => self.season_growth_unknown(since),
-            SeasonVerdict::Shown(weight) => match weight {
-                Weight::ClearGain => self.season_gain_clear(since),
-                Weight::ProbableGain => self.season_gain_probable(since),
-                Weight::NotShown => self.season_not_shown(),
-                Weight::ProbableLoss => self.season_loss_probable(since),
-                Weight::ClearLoss => self.season_loss_clear(since),
-            },
+            Verdict::TooFew => self.season_one_test(),
+            Verdict::OnlyDrawn => self.season_only_drawn(),
+            Verdict::MayBeGrowing => self.season_growing_maybe(since),
+            Verdict::MissingAnswer(_) => self.season_growing_unknown(since),
+            Verdict::Higher { clear: true } => self.season_higher_clear(since),
+            Verdict::Higher { clear: false } => self.season_higher(since),
+            Verdict::NotToldYet => self.season_not_told(),
+            Verdict::Lower { clear: false } => self.season_lower(since),
+            Verdict::Lower { clear: true } => self.season_lower_clear(since),
         }
     }
 
-    fn verdict_lines(&self, verdict: SeasonVerdict, numbers: &Numbers, unit: Unit) -> Vec<String> {
-        let is_fall =
-            matches!(verdict, SeasonVerdict::Shown(Weight::ProbableLoss | Weight::ClearLoss));
+    /// The change with its range, as wide as the picture's ribbon.
+    fn change_line(&self, change: Change, unit: Unit) -> String {
+        let half_cm = RIBBON_SDS * change.total_sd_cm;
+        let said = |cm: f64| self.signed(Length::from_cm(cm), unit);
+        let (low, high) = (change.total_cm - half_cm, change.total_cm + half_cm);
+        self.season_change(&said(change.total_cm), &said(low), &said(high))
+    }
+
+    /// The chance that it rests on, after what growing explains of it.
+    fn ground_lines(&self, grounds: &Grounds, unit: Unit) -> Vec<String> {
+        let Grounds { verdict, change, growth } = *grounds;
+        let more = self.exact_number(Length::from_cm(WORTH_NAMING_CM), unit);
+        let more = self.with_unit(&more, unit);
+        let p_beyond = change.p_own_higher.min(change.p_total_higher);
+        let is_fall = match verdict {
+            Verdict::Lower { .. } => true,
+            Verdict::NotToldYet => change.p_lower > p_beyond,
+            _ => false,
+        };
         let mut lines = Vec::new();
-        if is_fall {
-            lines.push(self.season_p_loss(&self.in_100(numbers.p_loss)));
-            lines.push(if numbers.is_adult {
-                self.season_loss_adult()
-            } else {
-                self.season_loss_child()
-            });
-        } else {
-            lines.push(self.season_p_gain(&self.in_100(numbers.p_gain)));
-        }
-        let beyond = numbers.p_beyond.filter(|_| !is_fall);
-        lines.extend(beyond.map(|p| self.season_p_beyond(&self.in_100(p))));
-        let probable = [Weight::ProbableGain, Weight::ProbableLoss].map(SeasonVerdict::Shown);
-        if probable.contains(&verdict) {
-            lines.push(self.season_probable_note());
-        }
-        if !numbers.is_adult {
-            lines.push(self.growth_line(numbers.growth, unit));
-        }
+        lines.extend(growth.map(|rise| self.season_jumps_grow(&self.length(rise, unit))));
+        lines.push(match growth {
+            _ if is_fall => self.season_p_lower(&more, &self.in_100(change.p_lower)),
+            Some(_) => self.season_p_beyond(&more, &self.in_100(p_beyond)),
+            None => self.season_p_higher(&more, &self.in_100(change.p_total_higher)),
+        });
         lines
     }
 
-    fn growth_line(&self, growth: Option<Growth>, unit: Unit) -> String {
-        match growth {
-            Some(growth) => {
-                let mean = self.length(Length::from_cm(growth.mean_cm), unit);
-                let error = self.spread(Length::from_cm(growth.sd_cm), unit);
-                self.season_growth(&mean, &error)
-            }
-            None => self.season_growth_none(),
+    fn next_line(&self, verdict: Verdict) -> Option<String> {
+        match verdict {
+            Verdict::Higher { clear: true } => Some(self.season_next_same()),
+            Verdict::Higher { clear: false } => Some(self.season_next_again()),
+            Verdict::Lower { .. } => Some(self.season_next_fall()),
+            Verdict::MayBeGrowing => Some(self.season_next_growing()),
+            Verdict::MissingAnswer(Missing::Age) => Some(self.season_missing_age()),
+            Verdict::MissingAnswer(Missing::Sex) => Some(self.season_missing_sex()),
+            Verdict::NotToldYet | Verdict::TooFew | Verdict::OnlyDrawn => None,
         }
     }
 
-    /// What growing up alone brings in a season of somebody under 18, or of unknown age.
+    /// What growing alone brings in a season of somebody under 18, or the answer missing for it.
     pub fn season_growing(&self, story: &SeasonStory, unit: Unit) -> Option<String> {
-        story.growing.as_ref()?;
-        let beyond = story.season.as_ref().and_then(|season| season.beyond_growth);
-        Some(self.growth_line(beyond.map(|beyond| beyond.expected), unit))
+        match (story.expected_growth(), story.who) {
+            (Some(rise), _) => Some(self.season_jumps_grow(&self.length(rise, unit))),
+            (None, Who::Unknown(Missing::Age)) => Some(self.season_missing_age()),
+            (None, Who::Unknown(Missing::Sex)) => Some(self.season_missing_sex()),
+            (None, Who::Adult | Who::Growing { .. } | Who::UnderEight) => None,
+        }
     }
 
     /// Whom one table is about, at every age of a season.
@@ -172,16 +171,14 @@ impl Words {
         if first == last { first } else { self.season_period(&first, &last) }
     }
 
-    /// What stands under the verdict: the line's ends, a straight line, and how often a real gain
-    /// would show.
+    /// What stands behind the verdict: the line's ends and a straight line.
     pub fn season_facts(&self, story: &SeasonStory, unit: Unit) -> Vec<String> {
         let mut facts = Vec::new();
-        let is_told = story.verdict() != SeasonVerdict::TooFew;
-        if let (true, Some(first), Some(last)) = (is_told, story.line.first(), story.line.last()) {
+        if let Some((first, last)) = story.compared_ends().filter(|_| story.has_answer()) {
             let (from, to) = (self.length(first.level, unit), self.length(last.level, unit));
             facts.push(self.season_line(&from, &to));
         }
-        if let Some(line) = story.season.as_ref().and_then(|season| season.straight) {
+        if let Some(line) = story.straight {
             let a_month = |slope: f64| {
                 let length = Length::from_cm(slope * MONTH_DAYS);
                 let number = self.exact_number(length, unit);
@@ -191,15 +188,7 @@ impl Words {
             let (low, high) = (a_month(line.slope_low), a_month(line.slope_high));
             facts.push(self.season_straight(&a_month(line.slope), &low, &high));
         }
-        if let Some(power) = story.power {
-            let gain = self.length(Length::from_cm(POWER_GAIN_CM), unit);
-            let p = self.in_100(power);
-            facts.push(match story.growing {
-                None => self.season_power(&gain, &p),
-                Some(_) => self.season_power_child(&gain, &p),
-            });
-            facts.push(self.season_reckoning());
-        }
+        facts.push(self.season_reckoning());
         facts
     }
 
@@ -215,8 +204,8 @@ impl Words {
     pub fn season_left_out(&self, group: &LeftOut) -> String {
         let n = u32::try_from(group.count).unwrap_or(u32::MAX);
         let what = match group.because {
-            LeftOutBecause::Practice => self.season_left_practice(n),
             LeftOutBecause::Tired => self.season_left_tired(n),
+            LeftOutBecause::OldReach => self.season_left_old_reach(n),
             LeftOutBecause::TopMarkOnly => self.season_left_top(n),
             LeftOutBecause::NoTrial => self.season_left_no_trial(n),
             LeftOutBecause::FewFrames => self.season_left_frames(n),
@@ -272,12 +261,18 @@ impl Words {
         notes.reduce(|all, next| self.two_things(&all, &next)).unwrap_or_default()
     }
 
-    /// How many tests a gain needs, from the person's own noise.
-    pub fn sessions_for(&self, gain: Length, typical_error_cm: f64, unit: Unit) -> String {
-        let said = self.length(gain, unit);
-        match sessions_needed(gain.as_cm(), typical_error_cm) {
-            Some(sessions) => self.season_plan_sessions(&said, sessions),
-            None => self.season_plan_never(&said),
+    /// How likely a season is to tell a gain.
+    pub fn prospect_chance(&self, prospect: &Prospect, is_adult: bool, unit: Unit) -> String {
+        let (gain, p) = (self.length(prospect.gain, unit), self.in_100(prospect.chance));
+        if is_adult { self.season_power(&gain, &p) } else { self.season_power_child(&gain, &p) }
+    }
+
+    /// How many tests a gain needs.
+    pub fn prospect_tests(&self, prospect: &Prospect, unit: Unit) -> String {
+        let gain = self.length(prospect.gain, unit);
+        match prospect.tests_each_side {
+            Some(sessions) => self.season_plan_sessions(&gain, sessions),
+            None => self.season_plan_never(&gain),
         }
     }
 

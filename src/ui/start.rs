@@ -135,7 +135,7 @@ fn view(front: Front, parts: Parts) -> Tree {
         {move || pages::language_missing(front)}
         {move || parts.example_banner()}
         {move || pages::update_notice(front, parts)}
-        {move || parts.store_trouble()}
+        {move || parts.told_everywhere()}
         {move || {
             let route = front.route.get();
             front.words.track();

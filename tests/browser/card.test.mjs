@@ -30,8 +30,9 @@ async function sharer() {
   const { page } = opened;
   await savedTest(page, here.host.url);
   const result = await page.evaluate(() => location.href);
-  await page.goto(`${here.host.url}#/who`);
+  await page.goto(`${here.host.url}#/`);
   await page.getByRole("button", { name: "Me", exact: true }).click();
+  await heading(page, "Change Me");
   await fill(page, "Name or nickname", "Wren");
   await page.locator("#main-action").click();
   await heading(page, "Two Marks");

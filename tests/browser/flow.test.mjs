@@ -211,7 +211,7 @@ test("tired legs are told to wait, with a calendar file; going on is noted", asy
   await press(page, "Check the readings");
   await page.getByText("Noted as tired.").waitFor();
   await press(page, "Save result");
-  await page.getByText(/Noted as tired: it can only be too low/).waitFor();
+  await page.getByText(/Noted as tired: rested, you may jump higher/).waitFor();
 });
 
 test("unwell leads home and nowhere else", async () => {
@@ -221,7 +221,7 @@ test("unwell leads home and nowhere else", async () => {
   await person.yes("unwell");
   await page.getByRole("heading", { name: "No test today" }).waitFor();
   assert.equal(await page.getByRole("button", { name: "Go to warm-up" }).count(), 0);
-  await person.press("Back to the wall");
+  await person.press(/^Home$/);
   await heading(page, "Two Marks");
 });
 

@@ -82,7 +82,7 @@ for (const [name, faults] of LOOKED_AT) {
     await page.getByRole("radio", { name: speed, exact: true }).click();
     // A film that is refused says so in the same place, and fails here with its words.
     await page.waitForFunction(() => document.querySelector("#film-said").textContent !== "");
-    assert.match(await page.locator("#film-said").textContent(), /finds it by looking/);
+    assert.match(await page.locator("#film-said").textContent(), /compares the pictures/);
     const { height, low, high } = await result(page);
     assert.ok(low - 0.05 <= TRUE_CM && TRUE_CM <= high + 0.05, `${low} ${TRUE_CM} ${high}`);
     t.diagnostic(`${name}: ${height} cm, band ${low} to ${high}, truth ${TRUE_CM.toFixed(2)}`);

@@ -103,7 +103,7 @@ test("where something is stored its part comes first, and no wall without it is 
   await page.route(isPart, (route) => route.abort());
   await page.reload();
   await page.getByText("This page did not arrive.").waitFor();
-  assert.equal(await page.getByText("No marks on this wall").count(), 0);
+  assert.equal(await page.getByText("No tests yet").count(), 0);
   await page.unroute(isPart);
   await press(page, "Try again");
   await page.getByRole("link", { name: "43.5" }).waitFor();

@@ -123,8 +123,9 @@ test("a test goes to the right person, and back", async () => {
   const { page, watch } = await open();
   await savedTest(page, here.host.url);
   const result = await address(page);
-  await page.goto(`${here.host.url}#/who`);
-  await press(page, "Add a person");
+  await page.goto(`${here.host.url}#/`);
+  await heading(page, "Two Marks");
+  await follow(page, "Add");
   await page.getByLabel("Name or nickname").fill("Bo");
   await page.getByRole("radio", { name: "12 to 14" }).click();
   await press(page, "Keep Bo");

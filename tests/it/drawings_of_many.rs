@@ -6,9 +6,9 @@ use crate::drawings::{
 use chrono::{Datelike, Days, NaiveDate};
 use proptest::prelude::*;
 use two_marks::chart::{
-    BandSpan, Brick, Change, ClassWall, Drawing, Frame, HistoryLine, HistoryWords, MOST_POINTS,
-    Middle, Paint, SeasonPoint, SeasonWall, SmoothPoint, Track, TrackPoint, WallBand, class_wall,
-    history_line, season_wall,
+    Aside, AsideKind, BandSpan, Brick, Change, ClassWall, Drawing, Frame, HistoryLine,
+    HistoryWords, LegendEntry, MOST_POINTS, Middle, Paint, Sample, SeasonPoint, SeasonWall,
+    SmoothPoint, Track, TrackPoint, WallBand, class_wall, history_line, season_wall,
 };
 use two_marks::quantity::{Length, Unit};
 
@@ -79,9 +79,11 @@ fn wall<'a>(points: &'a [SeasonPoint], line: &'a [SmoothPoint], frame: Frame) ->
         unit: Unit::Centimetre,
         points,
         line,
+        asides: &[],
         change: CHANGE,
         bands: &[],
         tracks: &[],
+        legend: &[],
         window: None,
         tick_label: &cm,
         zero_label: "0",
@@ -125,6 +127,55 @@ fn tests_lie_at_their_days_and_heights() {
     let (a, b, c) = (middle(hollow[0]), middle(hollow[1]), middle(full[7]));
     near(a - b, (a - c).part(15, 55), "true height");
     assert!(x(full[7]) < drawing.width);
+}
+
+#[test]
+fn growth_and_learning_are_light_lines_of_their_own() {
+    let (points, line) = (season(), smooth());
+    let (first, last) = (points[0].date, points[9].date);
+    let growth = [(first, mm(294)), (last, mm(304))];
+    let learning = [(first, mm(280)), (points[1].date, mm(287))];
+    let asides = [
+        Aside { kind: AsideKind::Growth, points: &growth },
+        Aside { kind: AsideKind::Learning, points: &learning },
+    ];
+    for frame in FRAMES {
+        let drawing = season_wall(&SeasonWall { asides: &asides, ..wall(&points, &line, frame) });
+        is_sound(&drawing.drawing, &format!("{frame:?}"));
+        assert_eq!(painted(&drawing.drawing, Paint::Growth).len(), 1);
+        assert_eq!(painted(&drawing.drawing, Paint::Learning).len(), 1);
+    }
+    // A line of which only one day is in view is none.
+    let window = Some((day(4, 1), day(4, 20)));
+    let part = SeasonWall { asides: &asides, window, ..wall(&points, &line, FRAMES[0]) };
+    assert!(painted(&season_wall(&part).drawing, Paint::Learning).is_empty());
+}
+
+#[test]
+fn the_legend_stands_under_the_wall() {
+    let (points, line) = (season(), smooth());
+    let samples = [
+        (Sample::Test, "usual jump with its ±"),
+        (Sample::Practice, "practice"),
+        (Sample::Noted, "tired"),
+        (Sample::Level, "level, in its hatch 2 times in 3"),
+        (Sample::Growth, "by growing alone"),
+        (Sample::Learning, "while learning the test"),
+    ];
+    let legend = samples.map(|(sample, label)| LegendEntry { sample, label });
+    for frame in FRAMES {
+        let drawing = season_wall(&SeasonWall { legend: &legend, ..wall(&points, &line, frame) });
+        is_sound(&drawing.drawing, &format!("{frame:?}"));
+        let dado = painted(&drawing.drawing, Paint::Dado)[0].bottom();
+        let words = labels(&drawing.drawing);
+        for (_, label) in samples {
+            // It may have been broken into lines.
+            let said = words.iter().filter(|word| label.starts_with(&word.content));
+            let said = said.max_by_key(|word| word.content.len());
+            let said = said.unwrap_or_else(|| panic!("{label} at {frame:?}"));
+            assert!(said.area().y >= dado, "{label} at {frame:?}");
+        }
+    }
 }
 
 #[test]

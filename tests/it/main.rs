@@ -4,6 +4,8 @@
 #[cfg(test)]
 mod assessed;
 #[cfg(test)]
+mod brought_back;
+#[cfg(test)]
 mod card;
 #[cfg(test)]
 mod class;

@@ -2,6 +2,8 @@
 
 pub mod family;
 mod card;
+mod joint;
+mod model;
 mod pictures;
 mod story;
 mod words;

@@ -1,4 +1,5 @@
 //! Every published or worked example of `vectors/vectors.json` against the functions of the product.
+//! Worked seasons have a file of their own, `vectors/season.json`; `season/model.rs` holds them.
 //!
 //! The manifest names each suite once. A suite of the file that it does not name fails, and so does
 //! a named suite that is not in the file, so that no example is dropped in silence. Formulas the
@@ -24,9 +25,6 @@ use two_marks::reliability::{
 use two_marks::statistics::{
     best_of_n, chi_square_quantile, normal_cdf, normal_quantile, student_t_cdf, student_t_quantile,
     theil_sen,
-};
-use two_marks::trend::{
-    ChangeQuestion, LocalLevel, Measured, Observation, Prior, Smoothed, Step, change, smooth,
 };
 
 mod only_here;
@@ -91,10 +89,7 @@ const MANIFEST: &[(&str, Cover)] = &[
     ("session_se", Product(session_se)),
     ("session_se_best", Product(session_se_best)),
     ("mdc_from_te", Product(mdc)),
-    ("change_decision", Product(change_decision)),
     ("theil_sen", Product(line)),
-    ("kalman_rts", Product(kalman)),
-    ("local_level_loglik", Product(|i| json!({"loglik": smoothed(i).log_likelihood}))),
     ("lms_z", TestsOnly(only_here::lms, NO_USE)),
     ("lms_z_cdc_stature", TestsOnly(only_here::lms, NO_USE)),
     ("lms_inverse", TestsOnly(only_here::lms_inverse, NO_USE)),
@@ -113,11 +108,6 @@ impl Input<'_> {
     /// A number; a missing one fails the test.
     pub(crate) fn num(&self, key: &str) -> f64 {
         self.0[key].as_f64().unwrap_or_else(|| panic!("no number {key} in {}", self.0))
-    }
-
-    /// A number that may be missing.
-    fn maybe(&self, key: &str) -> Option<f64> {
-        self.0[key].as_f64()
     }
 
     /// A count.
@@ -218,7 +208,7 @@ fn every_case_holds_at_its_tolerance() {
     }
     println!("{} suites, {cases} cases", MANIFEST.len());
     assert!(failures.is_empty(), "{}", failures.join("\n"));
-    assert_eq!((MANIFEST.len(), cases), (56, 238));
+    assert_eq!((MANIFEST.len(), cases), (53, 226));
 }
 
 #[test]
@@ -422,61 +412,5 @@ fn line(i: &Input) -> Value {
         "low_slope": line.slope_low, "high_slope": line.slope_high,
         "slope_per_30_days": 30.0 * line.slope, "sigma_S": line.sigma_s,
         "index_low": line.rank_low, "index_high": line.rank_high,
-    })
-}
-
-fn change_decision(i: &Input) -> Value {
-    let answer = change(&ChangeQuestion {
-        earlier: Measured { height_cm: i.num("y1"), se_cm: i.num("se1") },
-        later: Measured { height_cm: i.num("y2"), se_cm: i.num("se2") },
-        worthwhile_cm: i.num("swc"),
-        prior: i.maybe("mu0").map(|mean_cm| Prior { mean_cm, sd_cm: i.num("tau") }),
-        degrees_of_freedom: i.maybe("df"),
-    })
-    .unwrap();
-    json!({
-        "delta": answer.difference_cm, "se_delta": answer.se_cm, "mdc95": answer.mdc95_cm,
-        "beyond_mdc": answer.beyond_mdc, "post_mean": answer.mean_cm, "post_sd": answer.sd_cm,
-        "p_gain": answer.p_gain, "p_loss": answer.p_loss, "p_trivial": answer.p_trivial(),
-    })
-}
-
-fn smoothed(i: &Input) -> Smoothed {
-    let observations: Vec<Observation> = i
-        .list("t_days")
-        .into_iter()
-        .zip(i.list("y_cm"))
-        .zip(i.list("r"))
-        .map(|((day, height_cm), variance_cm2)| Observation { day, height_cm, variance_cm2 })
-        .collect();
-    let model = LocalLevel {
-        drift_cm2_per_day: i.num("q"),
-        start_cm: i.num("m0"),
-        start_variance_cm2: i.num("P0"),
-    };
-    smooth(&observations, &model).unwrap()
-}
-
-fn kalman(i: &Input) -> Value {
-    let line = smoothed(i);
-    let steps = &line.steps;
-    let each = |f: fn(&Step) -> f64| steps.iter().map(f).collect::<Vec<f64>>();
-    let season = line.change(0, steps.len() - 1).unwrap();
-    let mut reach_back = each(|step| step.reach_back);
-    reach_back.pop();
-    json!({
-        "pred_mean": each(|step| step.predicted_cm),
-        "pred_var": each(|step| step.predicted_variance_cm2),
-        "gain": each(|step| step.gain),
-        "filt_mean": each(|step| step.filtered_cm),
-        "filt_var": each(|step| step.filtered_variance_cm2),
-        "smooth_mean": each(|step| step.smoothed_cm),
-        "smooth_var": each(|step| step.smoothed_variance_cm2),
-        "smoother_gain": reach_back,
-        "loglik": line.log_likelihood,
-        "change_first_to_last": season.change_cm,
-        "change_sd": season.sd_cm,
-        "cov_first_last": season.covariance_cm2,
-        "p_change_gt_swc": season.chance_above(i.num("swc")),
     })
 }

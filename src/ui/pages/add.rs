@@ -15,9 +15,9 @@ pub fn page(app: App) -> Tree {
         return view! {
             {plain_head(app, words.form_add_title(), &Route::History)}
             <main id="main" tabindex="-1" class="pad">
-                <p>{words.history_empty()}</p>
+                <p>{words.form_add_nobody()}</p>
             </main>
-            {floor(act_link(words.who_add(), Route::Who.to_string()))}
+            {floor(act_link(words.who_add(), Route::AddPerson.to_string()))}
         }
         .into_tree();
     };

@@ -46,9 +46,17 @@ pub(super) fn shown_name(app: App) -> String {
     }
 }
 
+/// Whose test is under way, whoever's tests are shown.
+pub(super) fn tester_name(app: App) -> String {
+    app.tester().map_or_else(|| shown_name(app), |tester| tester.nickname)
+}
+
 /// Where the label of the person leads: nowhere else during a class test.
 fn person_page(app: App) -> Route {
-    if app.is_visiting() { app.route.get_untracked() } else { Route::Who }
+    match app.person() {
+        Some(person) if !app.is_visiting() => Route::Person(person.id.to_string()),
+        _ => app.route.get_untracked(),
+    }
 }
 
 /// The head of a page that is no step.

@@ -1,8 +1,12 @@
+use std::collections::BTreeSet;
+
+use leptos::prelude::ArcRwSignal;
+
 use crate::ui::prelude::*;
 
-use two_marks::history::{Conflict, Preview, SumCheck};
+use two_marks::history::{Conflict, Id, Preview, Purged, SumCheck};
 
-use crate::ui::components::{Icon, alert, button, file_button, notice};
+use crate::ui::components::{Icon, alert, button, check_row, file_button, notice};
 use crate::ui::state::{App, Picked};
 
 /// Conflicts shown one by one; the rest is counted above them.
@@ -38,11 +42,37 @@ fn picked(app: App) -> Tree {
         Some(Picked::NotABackup) => alert(words.data_not_a_backup()),
         Some(Picked::Newer) => alert(words.data_newer()),
         Some(Picked::Restored) => notice(Icon::Tick, words.data_restored()),
+        Some(Picked::RestoredUnsure) => notice(Icon::Info, words.saved_unsure()),
         Some(Picked::NotRestored) => alert(words.data_not_restored()),
-        Some(Picked::Preview { preview, conflicts, sum, unreadable, .. }) => {
-            preview_of(app, &preview, &conflicts, sum, unreadable)
+        Some(Picked::Preview { preview, conflicts, sum, unreadable, brought_back, .. }) => {
+            let offers = offers(app, &preview.purged_here, &brought_back);
+            preview_of(app, &preview, &conflicts, sum, unreadable, offers)
         }
     }
+}
+
+/// One question for each thing that was thrown away here, answered "no" until ticked.
+fn offers(app: App, purged: &[Purged], chosen: &ArcRwSignal<BTreeSet<Id>>) -> Vec<Tree> {
+    let offset_minutes = app.now().offset_minutes;
+    let question = |offer: &Purged| {
+        let id = offer.record.id();
+        let (shown, told) = (chosen.clone(), chosen.clone());
+        check_row(
+            &format!("bring-back-{id}"),
+            app.w().bring_back(offer, offset_minutes),
+            Signal::derive(move || shown.with(|chosen| chosen.contains(&id))),
+            move |on| {
+                told.update(|chosen| {
+                    if on {
+                        chosen.insert(id)
+                    } else {
+                        chosen.remove(&id)
+                    };
+                });
+            },
+        )
+    };
+    purged.iter().map(question).collect()
 }
 
 fn preview_of(
@@ -51,6 +81,7 @@ fn preview_of(
     conflicts: &[Conflict],
     sum: SumCheck,
     unreadable: usize,
+    offers: Vec<Tree>,
 ) -> Tree {
     let words = app.w();
     let count = |many: usize| u32::try_from(many).unwrap_or(u32::MAX);
@@ -61,6 +92,7 @@ fn preview_of(
     };
     let deleted = preview.deleted_there.len();
     let purged = preview.purged_there.len();
+    let stays = preview.stays_purged.len();
     let lines = [
         (preview.added.len(), words.data_preview_new(count(preview.added.len()))),
         (preview.newer.len(), words.data_preview_newer(count(preview.newer.len()))),
@@ -70,6 +102,7 @@ fn preview_of(
         (preview.deleted_here.len(), words.data_preview_in_bin(count(preview.deleted_here.len()))),
         (deleted, words.data_preview_deleted(count(deleted))),
         (purged, words.data_preview_purged(count(purged))),
+        (stays, words.data_preview_stays_purged(count(stays))),
         (unreadable, words.data_preview_unreadable(count(unreadable))),
     ];
     let lines: Vec<_> = lines
@@ -97,6 +130,7 @@ fn preview_of(
         {sum}
         <ul class="dots">{lines}</ul>
         <ul class="dots" id="conflicts">{conflicts}</ul>
+        {offers}
         <div class="row">
             {button(words.data_restore_do(), move || app.restore_picked())}
             {button(words.not_now(), move || app.picked.set(None))}

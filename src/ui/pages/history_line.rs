@@ -64,9 +64,9 @@ fn end(words: &Words, test: &Test, unit: Unit) -> (String, String) {
 }
 
 fn points(app: App, tests: &[Test]) -> Vec<SeasonPoint> {
-    let oldest_first = tests.iter().rev();
-    let points = oldest_first.filter_map(|test| {
-        let assessed = app.assess(test);
+    let assessed = app.assess_kind(tests);
+    let oldest_first = tests.iter().zip(assessed).rev();
+    let points = oldest_first.filter_map(|(test, assessed)| {
         let best = assessed.best.map(|best| best.0);
         let usual = assessed.usual.map(|usual| usual.height.0).or(best)?;
         Some(SeasonPoint {

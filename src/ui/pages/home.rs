@@ -114,12 +114,17 @@ fn people(app: App) -> Tree {
         .map(|person| {
             let key = person.local.clone();
             let chosen = app.person_key.get().as_ref() == Some(&key);
+            let own = Route::Person(person.id.to_string());
+            // Who is shown already has a page of their own behind the name.
+            let press = move || {
+                if chosen { app.go(&own) } else { app.show_person(Some(key.clone())) }
+            };
             view! {
                 <button
                     type="button"
                     class="chip"
                     aria-pressed=if chosen { "true" } else { "false" }
-                    on:click=move |_| app.show_person(Some(key.clone()))
+                    on:click=move |_| press()
                 >
                     {person.nickname}
                 </button>
@@ -132,7 +137,7 @@ fn people(app: App) -> Tree {
     view! {
         <div class="chips" role="group" aria-label=words.home_people()>
             {chips}
-            <a class="chip chip--add" href=Route::Who.to_string()>
+            <a class="chip chip--add" href=Route::AddPerson.to_string()>
                 {icon(Icon::Plus)}
                 {words.home_add_person()}
             </a>
@@ -146,7 +151,7 @@ fn draft(app: App) -> Tree {
         return Tree::Nothing;
     }
     let words = app.w();
-    let name = super::common::shown_name(app);
+    let name = super::common::tester_name(app);
     let drop = button(words.home_drop_draft(), move || app.drop_test());
     notice(
         Icon::Info,

@@ -3,7 +3,7 @@ use crate::ui::prelude::*;
 use two_marks::chart::{Frame, TRIAL_COLUMNS, TrialColumn, TrialMark, TrialsWall, trials_wall};
 use two_marks::flow::{Slot, rest_left_seconds};
 use two_marks::history::MarkMethod;
-use two_marks::measure::{Advice, FoulReason, Outcome, Trial};
+use two_marks::measure::{Advice, FoulReason, Outcome, Trial, Variant};
 use two_marks::quantity::{Length, Reading};
 use two_marks::ready::Verdict;
 use two_marks::share::Route;
@@ -106,7 +106,13 @@ fn advice(app: App) -> Tree {
         (Advice::Full, ..) if app.is_visiting() => (Icon::Tick, words.class_trials_done()),
         (Advice::Enough | Advice::Full, ..) => (Icon::Tick, words.advice(advice, app.unit())),
     };
-    view! { <div class="notice notice--plain">{icon(sign)} <p>{said}</p></div> }.into_tree()
+    let reads_marks = first && !day_is_full && !app.is_clock();
+    let how = reads_marks.then(|| view! { <p class="small pad-x">{words.setup_how_alone()}</p> });
+    view! {
+        <div class="notice notice--plain">{icon(sign)} <p>{said}</p></div>
+        {how}
+    }
+    .into_tree()
 }
 
 /// What each column says: its mark and its label.
@@ -393,7 +399,12 @@ fn other_ways(app: App, over: RwSignal<Over>) -> Tree {
 
 fn foul(app: App, over: RwSignal<Over>) -> Tree {
     let words = app.w();
-    let reasons = FoulReason::ALL.map(|reason| {
+    let variant = app.of_progress(|progress| progress.session.key.variant);
+    let runs_up = matches!(variant, Some(Variant::Approach { .. }));
+    // Steps belong to a run-up: there, a step first is no foul.
+    let reasons =
+        FoulReason::ALL.into_iter().filter(|reason| !runs_up || *reason != FoulReason::Step);
+    let reasons = reasons.map(|reason| {
         button(words.foul_reason(reason), move || {
             over.set(Over::Nothing);
             app.foul(reason);
@@ -402,7 +413,7 @@ fn foul(app: App, over: RwSignal<Over>) -> Tree {
     view! {
         <h2 id="foul-q">{words.jumps_foul_why()}</h2>
         <div class="column" role="group" aria-labelledby="foul-q">
-            {reasons.into_iter().collect::<Vec<_>>()}
+            {reasons.collect::<Vec<_>>()}
             {button(words.close(), move || over.set(Over::Nothing))}
         </div>
     }

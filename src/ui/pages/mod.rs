@@ -32,6 +32,8 @@ mod lost;
 mod power;
 mod paper;
 mod parts;
+mod person;
+mod person_form;
 mod picture;
 mod reach;
 mod ready;
@@ -103,6 +105,15 @@ pub fn update_notice(front: Front, parts: Parts) -> Tree {
     )
 }
 
+/// What is told on whichever page it comes up.
+fn told_everywhere(app: App) -> Tree {
+    view! {
+        {store_trouble(app)}
+        {person::renamed(app)}
+    }
+    .into_tree()
+}
+
 /// What the store refused, on whichever page it was asked.
 fn store_trouble(app: App) -> Tree {
     use two_marks::history::{SaveError, StoreError};
@@ -122,6 +133,8 @@ pub fn title(words: &Words, route: &Route) -> String {
     match route {
         Route::Home | Route::Lost => words.app_name(),
         Route::Who => words.who_title(),
+        Route::AddPerson => words.who_add(),
+        Route::Person(_) => words.who_person(),
         Route::Ready => words.ready_title(),
         Route::WarmUp => words.warm_title(),
         Route::Setup => words.setup_title(),

@@ -45,6 +45,8 @@ impl Part {
         Some(match route {
             Route::Home | Route::Lost => return None,
             Route::Who
+            | Route::AddPerson
+            | Route::Person(_)
             | Route::Ready
             | Route::WarmUp
             | Route::Setup
@@ -68,7 +70,7 @@ impl Part {
 struct Kept {
     home: fn(App) -> Tree,
     example_banner: fn(App) -> Tree,
-    store_trouble: fn(App) -> Tree,
+    told_everywhere: fn(App) -> Tree,
     allowed: fn(App, &Route) -> Route,
     is_testing: fn(App) -> bool,
     count_seconds: fn(App) -> Box<dyn Any>,
@@ -82,7 +84,7 @@ fn kept() -> Result<Kept, SplitLoaderError> {
     Ok(Kept {
         home: super::home::page,
         example_banner: super::example::banner,
-        store_trouble: super::store_trouble,
+        told_everywhere: super::told_everywhere,
         allowed: App::allowed,
         is_testing: |app| app.progress.with(Option::is_some),
         count_seconds: App::count_seconds,
@@ -100,6 +102,8 @@ fn test() -> Arrival {
         }
         match route {
             Route::Who => super::who::page(app),
+            Route::AddPerson => super::person::add(app),
+            Route::Person(id) => super::person::change(app, id),
             Route::Ready => super::ready::page(app),
             Route::WarmUp => super::warm_up::page(app),
             Route::Setup => super::setup::page(app),
@@ -332,8 +336,8 @@ impl Parts {
     }
 
     /// What the store refused, on whichever page it was asked.
-    pub fn store_trouble(self) -> Tree {
-        self.kept().map_or(Tree::Nothing, |(app, kept)| (kept.store_trouble)(app))
+    pub fn told_everywhere(self) -> Tree {
+        self.kept().map_or(Tree::Nothing, |(app, kept)| (kept.told_everywhere)(app))
     }
 
     /// Whether a test is under way.

@@ -15,12 +15,15 @@ use crate::ui::state::App;
 /// Fit to jump, and a look around.
 pub fn page(app: App) -> Tree {
     let words = app.w();
+    let in_class = app.is_visiting();
+    app.answers.update(|answers| answers.in_class = in_class);
     view! {
         {step_head(app, 0, words.ready_title(), &Route::Home)}
         <main id="main" tabindex="-1" class="ready">
             <div class="asks">
                 {lapsed(app)}
-                {health(app)}
+                {if in_class { reason(app) } else { health(app) }}
+                {near(app)}
                 {legs(app)}
                 {look(app)}
             </div>
@@ -49,11 +52,24 @@ where
     Signal::derive(move || app.answers.with(&read))
 }
 
+/// The health question of a class: one, without the list and without a reason to give.
+fn reason(app: App) -> Tree {
+    let words = app.w();
+    ask(
+        "unwell",
+        words.ready_reason(),
+        Some(words.ready_reason_note()),
+        (words.no(), words.yes()),
+        answer(app, |answers| answers.unwell),
+        move |yes| app.answer(|answers| answers.unwell = Some(yes)),
+    )
+}
+
 fn health(app: App) -> Tree {
     let words = app.w();
     let no_yes = || (words.no(), words.yes());
-    let age = app.age();
-    let parent = age.parent_answers().then(|| {
+    let asks_parent = app.age().parent_answers();
+    let parent = asks_parent.then(|| {
         view! { <p class="small soft pad-x">{words.ready_parent_answers()}</p> }
     });
     let unwell = ask(
@@ -78,29 +94,58 @@ fn health(app: App) -> Tree {
         answer(app, |answers| answers.cleared),
         move |on| app.answer(|answers| answers.cleared = on),
     );
-    let near = age.needs_adult_present().then(|| {
-        let near = check_row(
-            "adult-near",
-            words.ready_adult_near(),
-            answer(app, |answers| answers.adult_near),
-            move |on| app.answer(|answers| answers.adult_near = on),
-        );
-        view! { <div class="checks pad">{near}</div> }
+    let answered = asks_parent.then(|| {
+        ask(
+            "parent",
+            words.ready_parent_answered(),
+            None,
+            no_yes(),
+            answer(app, |answers| answers.parent_answered),
+            move |yes| app.answer(|answers| answers.parent_answered = Some(yes)),
+        )
     });
     view! {
         {parent}
         {unwell}
+        <p class="small pad-x">{words.ready_fits_list()}</p>
         {fits}
-        <details class="pad-x">
-            <summary>{words.ready_fits_show()}</summary>
-            <p class="small">{words.ready_fits_list()}</p>
-        </details>
         <div class="checks pad" hidden=move || app.answers.with(|answers| answers.fits != Some(true))>
             {cleared}
         </div>
-        {near}
+        {answered}
     }
     .into_tree()
+}
+
+/// Who is near, asked of the young. In a class that is the teacher.
+fn near(app: App) -> Option<Tree> {
+    let words = app.w();
+    let age = app.age();
+    let question =
+        if app.is_visiting() { words.ready_teacher_near() } else { words.ready_adult_near() };
+    age.needs_adult_present().then(|| {
+        let near = ask(
+            "adult-near",
+            question,
+            None,
+            (words.no(), words.yes()),
+            answer(app, |answers| answers.adult_near),
+            move |yes| app.answer(|answers| answers.adult_near = Some(yes)),
+        );
+        let is_13 = ask(
+            "is-13",
+            words.ready_is_13(),
+            None,
+            (words.no(), words.yes()),
+            answer(app, |answers| answers.is_13),
+            move |yes| app.answer(|answers| answers.is_13 = Some(yes)),
+        );
+        view! {
+            {near}
+            <div hidden=move || app.answers.with(|answers| !answers.asks_13(age))>{is_13}</div>
+        }
+        .into_tree()
+    })
 }
 
 fn legs(app: App) -> Tree {
@@ -196,6 +241,7 @@ fn look(app: App) -> Tree {
     let lines = [
         wall,
         Some(words.ready_look_floor()),
+        Some(words.ready_look_place()),
         Some(words.ready_look_high()),
         Some(words.ready_look_shoes()),
         climb,
@@ -216,7 +262,7 @@ fn outcome(app: App) -> Tree {
     let shown = app.ready_view();
     let left = u32::try_from(shown.jumps_left).unwrap_or(0);
     match shown.outcome {
-        ReadyOutcome::Stop(reason) => stop(&words, reason),
+        ReadyOutcome::Stop(reason) => stop(&words, reason, app.is_visiting()),
         ReadyOutcome::Missing { count, .. } => view! {
             <p class="strong">{words.ready_missing(count)}</p>
             <p class="small">{words.jumps_left_today(left)}</p>
@@ -244,7 +290,9 @@ fn place_of(question: Question) -> &'static str {
     match question {
         Question::Unwell => "unwell-0",
         Question::Fits => "fits-0",
-        Question::AdultNear => "adult-near",
+        Question::ParentAnswered => "parent-0",
+        Question::AdultNear => "adult-near-0",
+        Question::Is13 => "is-13-0",
         Question::LegWork => "legs-0",
         Question::LegWorkKind => "leg-kind-0",
         Question::LegWorkDay => "leg-day-0",
@@ -253,10 +301,13 @@ fn place_of(question: Question) -> &'static str {
     }
 }
 
-fn stop(words: &Words, reason: StopReason) -> Tree {
+fn stop(words: &Words, reason: StopReason, in_class: bool) -> Tree {
     let (title, why) = match reason {
+        StopReason::Unwell if in_class => (words.ready_stop(), words.ready_stop_class()),
         StopReason::Unwell => (words.ready_stop(), words.ready_stop_note()),
         StopReason::AskFirst => (words.ready_stop_fits(), words.ready_stop_fits_note()),
+        StopReason::AskParent => (words.ready_stop_parent(), words.ready_stop_parent_note()),
+        StopReason::NoAdult => (words.ready_stop(), words.ready_stop_alone()),
         StopReason::DayFull => (words.ready_stop(), words.ready_day_full()),
     };
     verdict(Edge::Stop, title, vec![why])

@@ -124,9 +124,10 @@ fn none_view(app: App, assessed: &Assessment, asked: bool) -> Tree {
     let reason = reason(assessed).filter(|_| asked);
     let add_age = matches!(reason, Some(NoPosition::AgeUnknown | NoPosition::AgeGroupTooWide));
     let said = reason.map(|reason| view! { <p>{words.no_position(reason)}</p> });
-    let add_age = add_age.then(|| {
+    let person = app.person().filter(|_| add_age);
+    let add_age = person.map(|person| {
         view! {
-            <a class="btn" href=Route::Who.to_string()>
+            <a class="btn" href=Route::Person(person.id.to_string()).to_string()>
                 {words.result_add_age()}
             </a>
         }

@@ -1,16 +1,16 @@
 use crate::ui::prelude::*;
 
-use two_marks::assess::{BandChoice, SeasonStory, Span, keys, season_story};
+use two_marks::assess::{BandChoice, SeasonStory, Span, keys, needed, season_story};
 use two_marks::chart::{Drawing, Frame};
 use two_marks::history::Id;
 use two_marks::measure::TrendKey;
 use two_marks::season::{Picture, View, picture};
 use two_marks::share::Route;
-use two_marks::trend::{SeasonVerdict, Weight};
+use two_marks::trend::model::Verdict;
 
 use super::common::plain_head;
 use super::{season_choose, season_more, season_plan};
-use crate::ui::components::{Edge, act, drawing_box, floor, verdict};
+use crate::ui::components::{Edge, act, drawing_box, floor, fold, verdict};
 use crate::ui::state::App;
 
 /// What a person chose to see; the whole page follows it.
@@ -76,7 +76,7 @@ impl Chosen {
     }
 }
 
-/// The season of the person shown: the picture, the verdict, then everything behind them.
+/// The season of the person shown: the verdict, the picture, then everything behind them.
 pub fn page(app: App) -> Tree {
     let words = app.w();
     let chosen = Chosen::new(app);
@@ -97,15 +97,23 @@ pub fn page(app: App) -> Tree {
 }
 
 fn told(app: App, chosen: Chosen) -> Tree {
+    let words = app.w();
     view! {
         <p class="pad season__who">{move || app.w().season_of(&name(app))}</p>
-        {wall(app, chosen)}
-        {season_choose::moves(app, chosen)}
+        {move || season_choose::kinds(app, chosen)}
         {move || answer(app, chosen)}
-        {season_choose::section(app, chosen)}
-        {season_more::sections(app, chosen)}
-        {season_plan::section(app, chosen)}
-        {season_more::table(app, chosen)}
+        {wall(app, chosen)}
+        <p class="pad-x row season__out">
+            <a class="btn" href=Route::SeasonPicture.to_string()>{words.picture_season_title()}</a>
+        </p>
+        {fold(words.season_plan_title(), season_plan::section(app, chosen))}
+        {fold(words.season_details(), view! {
+            {season_choose::moves(app, chosen)}
+            {season_choose::section(app, chosen)}
+            {move || facts(app, chosen)}
+            {season_more::sections(app, chosen)}
+            {season_more::table(app, chosen)}
+        }.into_tree())}
     }
     .into_tree()
 }
@@ -148,19 +156,38 @@ fn answer(app: App, chosen: Chosen) -> Tree {
             return Tree::Nothing;
         };
         let (words, unit) = (app.w(), app.unit());
-        let said = words.season_verdict(story, unit);
-        let facts = words.season_facts(story, unit);
-        let facts: Vec<_> = facts.into_iter().map(|fact| view! { <p>{fact}</p> }).collect();
+        let mut said = words.season_verdict(story, unit);
+        let person = app.person();
+        if let (Verdict::NotToldYet, Some(person)) = (story.verdict(), &person) {
+            let needed = needed(person, story, app.now().date());
+            said.lines.extend(words.season_needs(needed, unit));
+        }
+        let is_missing = matches!(story.verdict(), Verdict::MissingAnswer(_));
+        let add = person.filter(|_| is_missing).map(|person| {
+            let form = Route::Person(person.id.to_string()).to_string();
+            view! { <p class="pad"><a class="btn" href=form>{words.season_missing_go()}</a></p> }
+        });
         view! {
             <div role="status">{verdict(edge(story.verdict()), said.head, said.lines)}</div>
+            {add}
+        }
+        .into_tree()
+    })
+}
+
+/// What the verdict rests on, for whoever wants to know.
+fn facts(app: App, chosen: Chosen) -> Tree {
+    chosen.story.with(|story| {
+        let Some(story) = story else {
+            return Tree::Nothing;
+        };
+        let words = app.w();
+        let facts = words.season_facts(story, app.unit());
+        let facts: Vec<_> = facts.into_iter().map(|fact| view! { <p>{fact}</p> }).collect();
+        view! {
             <section class="pad stack season__facts">
                 {facts}
                 <p class="small soft">{words.season_levelled()}</p>
-                <p class="small soft">{words.season_legend()}</p>
-                <p class="small soft">{words.season_legend_line()}</p>
-                <a class="btn" href=Route::SeasonPicture.to_string()>
-                    {words.picture_season_title()}
-                </a>
             </section>
         }
         .into_tree()
@@ -169,12 +196,13 @@ fn answer(app: App, chosen: Chosen) -> Tree {
 
 /// Solid for what is shown, slanted for what is doubtful, level for what waits. A fall has no edge
 /// of its own: it is no warning.
-pub(super) fn edge(verdict: SeasonVerdict) -> Edge {
+pub(super) fn edge(verdict: Verdict) -> Edge {
     match verdict {
-        SeasonVerdict::Shown(Weight::ClearGain | Weight::ClearLoss) => Edge::Go,
-        SeasonVerdict::TooFew | SeasonVerdict::Shown(Weight::NotShown) => Edge::Wait,
-        SeasonVerdict::Shown(Weight::ProbableGain | Weight::ProbableLoss)
-        | SeasonVerdict::MaybeGrowth
-        | SeasonVerdict::GrowthUnknown => Edge::Flag,
+        Verdict::Higher { clear: true } | Verdict::Lower { clear: true } => Edge::Go,
+        Verdict::TooFew | Verdict::OnlyDrawn | Verdict::NotToldYet => Edge::Wait,
+        Verdict::Higher { clear: false }
+        | Verdict::Lower { clear: false }
+        | Verdict::MayBeGrowing
+        | Verdict::MissingAnswer(_) => Edge::Flag,
     }
 }

@@ -41,6 +41,15 @@ pub(super) fn moves(app: App, chosen: Chosen) -> Tree {
 
 /// Which jump and how far back.
 pub(super) fn which(app: App, chosen: Chosen) -> Tree {
+    view! {
+        {move || kinds(app, chosen)}
+        {spans(app, chosen)}
+    }
+    .into_tree()
+}
+
+/// How far back.
+fn spans(app: App, chosen: Chosen) -> Tree {
     let words = app.w();
     let spans =
         SPANS.map(|months| Choice::new(Span::Months(months), words.season_span_months(months)));
@@ -48,7 +57,6 @@ pub(super) fn which(app: App, chosen: Chosen) -> Tree {
         [Choice::new(Span::All, words.season_span_all())].into_iter().chain(spans).collect();
     let span = Signal::derive(move || Some(chosen.span.get()));
     view! {
-        {move || kinds(app, chosen)}
         <h2 id="span-label">{words.season_span()}</h2>
         {pick("span", "span-label".to_owned(), spans, span, move |span| {
             chosen.view.set(None);
@@ -59,12 +67,12 @@ pub(super) fn which(app: App, chosen: Chosen) -> Tree {
     .into_tree()
 }
 
-/// Which jump, how far back, and what else to draw.
+/// How far back, and what else to draw.
 pub(super) fn section(app: App, chosen: Chosen) -> Tree {
     let words = app.w();
     view! {
         <section class="pad stack season__choose">
-            {which(app, chosen)}
+            {spans(app, chosen)}
             <h2 id="show-label">{words.season_show()}</h2>
             <div class="chips" role="group" aria-labelledby="show-label">
                 {toggle(words.season_show_bands(), chosen.bands)}
@@ -92,7 +100,7 @@ fn toggle(label: String, on: RwSignal<bool>) -> Tree {
 }
 
 /// One chip per kind of test, where there are several: they are never mixed.
-fn kinds(app: App, chosen: Chosen) -> Tree {
+pub(super) fn kinds(app: App, chosen: Chosen) -> Tree {
     let words = app.w();
     let kinds = app.tests.with(|tests| keys(tests));
     let now = chosen.story.with(|story| story.as_ref().map(|story| story.key));
@@ -119,9 +127,11 @@ fn kinds(app: App, chosen: Chosen) -> Tree {
         })
         .collect();
     view! {
-        <h2 id="kind-label">{words.season_kind()}</h2>
-        <div class="chips" role="group" aria-labelledby="kind-label">
-            {chips}
+        <div class="pad-x">
+            <h2 class="small" id="kind-label">{words.season_kind()}</h2>
+            <div class="chips" role="group" aria-labelledby="kind-label">
+                {chips}
+            </div>
         </div>
     }
     .into_tree()

@@ -116,15 +116,12 @@ fn pair_said(app: App, chosen: Chosen, one: &str, other: &str) -> Tree {
     let words = app.w();
     let ids = Id::parse(one).zip(Id::parse(other));
     let found = chosen.story.with(|story| {
-        let (story, person) = (story.as_ref()?, app.person()?);
-        let (one, other) = ids?;
-        compare_tests(story, &person, one, other)
+        let (story, (one, other)) = (story.as_ref()?, ids?);
+        let pair = compare_tests(story, one, other)?;
+        Some((pair.verdict, words.pair_verdict(&pair, app.unit())))
     });
     match found {
-        Some(pair) => {
-            let said = words.pair_verdict(&pair, app.unit());
-            verdict(edge(pair.verdict), said.head, said.lines)
-        }
+        Some((answer, said)) => verdict(edge(answer), said.head, said.lines),
         None if one == other && !one.is_empty() => {
             view! { <p>{words.season_pair_same()}</p> }.into_tree()
         }

@@ -3,7 +3,7 @@
 use crate::ui::prelude::*;
 use chrono::{NaiveDate, TimeDelta};
 
-use two_marks::assess::{PLANNED_GAINS, PlanQuestion, plan};
+use two_marks::assess::{Growing, PlanQuestion, plan, prospects};
 use two_marks::quantity::Moment;
 use two_marks::text::{DateForm, Words};
 
@@ -17,7 +17,6 @@ pub(super) fn section(app: App, chosen: Chosen) -> Tree {
     let legs = RwSignal::new([false; 7]);
     view! {
         <section class="pad stack season__plan">
-            <h2>{words.season_plan_title()}</h2>
             <p>{words.season_plan_rules()}</p>
             <h3 id="legs-label">{words.season_plan_legs()}</h3>
             {weekdays(&words, legs)}
@@ -60,20 +59,35 @@ fn weekdays(words: &Words, legs: RwSignal<[bool; 7]>) -> Tree {
 fn days(app: App, chosen: Chosen, leg_days: [bool; 7]) -> Tree {
     let words = app.w();
     let key = chosen.story.with(|story| story.as_ref().map(|story| story.key));
-    let (test_days, last) = app.tests.with(|tests| {
+    let (test_days, last, earlier) = app.tests.with(|tests| {
         let days: Vec<NaiveDate> = tests.iter().map(|test| test.date).collect();
-        let last = tests.iter().find(|test| Some(test.session.key) == key);
-        (days, last.map(|test| (test.date, test.minute_of_day)))
+        let mut same = tests.iter().filter(|test| Some(test.session.key) == key);
+        let last = same.next();
+        let earlier = usize::from(last.is_some()) + same.count();
+        (days, last.map(|test| (test.date, test.minute_of_day)), earlier)
     });
-    let question =
-        PlanQuestion { test_days: &test_days, last, leg_days, age: app.age(), now: app.now() };
+    let (age, now) = (app.age(), app.now());
+    let question = PlanQuestion { test_days: &test_days, last, earlier, leg_days, age, now };
     let plan = plan(&question);
-    let (Some(soonest), Some(late)) = (plan.soonest, plan.for_a_gain) else {
-        return view! { <p>{words.season_plan_none()}</p> }.into_tree();
-    };
     let when = |at: Moment| {
         words.two_things(&words.date(at.date(), DateForm::DayAndMonth), &words.time(at))
     };
+    let (Some(soonest), Some(late)) = (plan.soonest, plan.for_a_gain) else {
+        return match plan.skip {
+            Some(skip) => {
+                let days = listed(&words, skip.days.into_iter());
+                view! { <p>{words.season_plan_skip(&days, &when(skip.test))}</p> }.into_tree()
+            }
+            None => view! { <p>{words.season_plan_none()}</p> }.into_tree(),
+        };
+    };
+    let practice = (plan.practice.len() > 1).then(|| {
+        let days = listed(&words, plan.practice.iter().map(|at| at.date()));
+        view! {
+            <p class="strong">{words.season_plan_practice(&days)}</p>
+            <p>{words.season_practice_first()}</p>
+        }
+    });
     let calendar = |at: Moment| {
         let title = words.ready_calendar_title();
         let label = words.season_plan_calendar(&words.date(at.date(), DateForm::Short));
@@ -82,6 +96,7 @@ fn days(app: App, chosen: Chosen, leg_days: [bool; 7]) -> Tree {
         })
     };
     view! {
+        {practice}
         <p class="strong">{words.season_plan_soonest(&when(soonest))}</p>
         <p class="strong">{words.season_plan_gain(&when(late))}</p>
         <div class="row">
@@ -92,26 +107,34 @@ fn days(app: App, chosen: Chosen, leg_days: [bool; 7]) -> Tree {
     .into_tree()
 }
 
-/// How many tests a gain needs, by this person's own noise.
+/// Days one after the other.
+fn listed(words: &Words, days: impl Iterator<Item = NaiveDate>) -> String {
+    let said = days.map(|day| words.date(day, DateForm::DayAndMonth));
+    said.reduce(|all, next| words.two_things(&all, &next)).unwrap_or_default()
+}
+
+/// How likely a gain is to be told, and how many tests it needs.
 fn how_many(app: App, chosen: Chosen) -> Tree {
     let (words, unit) = (app.w(), app.unit());
     let known = chosen.story.with(|story| {
         let story = story.as_ref()?;
-        Some((story.typical_error_cm?, story.growing.is_some()))
+        let all = prospects(&app.person()?, Some(story), app.now().date());
+        Some((all, story.growing == Growing::Adult))
     });
-    let Some((error_cm, is_growing)) = known else {
+    let Some((all, is_adult)) = known.filter(|(all, _)| !all.is_empty()) else {
         return Tree::Nothing;
     };
-    let rows: Vec<_> = PLANNED_GAINS
-        .into_iter()
-        .map(|gain| view! { <li>{words.sessions_for(gain, error_cm, unit)}</li> })
+    let chances: Vec<_> = all
+        .iter()
+        .map(|one| view! { <li>{words.prospect_chance(one, is_adult, unit)}</li> })
         .collect();
-    let growth = is_growing.then(|| view! { <p>{words.season_plan_growth()}</p> });
+    let tests: Vec<_> =
+        all.iter().map(|one| view! { <li>{words.prospect_tests(one, unit)}</li> }).collect();
     view! {
         <h3>{words.season_plan_many()}</h3>
-        <ul class="dots">{rows}</ul>
+        <ul class="dots">{chances}</ul>
+        <ul class="dots">{tests}</ul>
         <p>{words.season_plan_power()}</p>
-        {growth}
     }
     .into_tree()
 }

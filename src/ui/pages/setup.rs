@@ -26,7 +26,7 @@ pub fn page(app: App) -> Tree {
             {which(app)}
             {measure(app, method)}
             {ground(app)}
-            {how(app)}
+            {move || how(app)}
         </main>
         {floor(act(next, move || app.go(&Route::Reach)))}
     }
@@ -53,12 +53,18 @@ fn which(app: App) -> Tree {
             _ => words.setup_standing_note(),
         }
     };
+    // A run-up begun earlier can still be changed back.
+    let offered = app.age().may_run_up() || is_approach.get_untracked() == Some(true);
+    let choice = offered.then(|| {
+        pick("jump", "jump-label".to_owned(), jumps, is_approach, move |approach| {
+            app.choose_variant(if approach { FIRST_APPROACH } else { Variant::Standing });
+        })
+    });
+    let title = if offered { words.setup_which() } else { words.jump_standing() };
     view! {
         <div class="field">
-            <h2 id="jump-label">{words.setup_which()}</h2>
-            {pick("jump", "jump-label".to_owned(), jumps, is_approach, move |approach| {
-                app.choose_variant(if approach { FIRST_APPROACH } else { Variant::Standing });
-            })}
+            <h2 id="jump-label">{title}</h2>
+            {choice}
             <p class="small soft">{note}</p>
         </div>
         {move || (is_approach.get() == Some(true)).then(|| approach(app, variant))}
@@ -183,17 +189,19 @@ fn ground(app: App) -> Tree {
 
 fn how(app: App) -> Tree {
     let words = app.w();
+    let variant = app.of_progress(|progress| progress.session.key.variant);
+    let runs_up = matches!(variant, Some(Variant::Approach { .. }));
     let lines = [
-        words.setup_how_hand(),
-        words.setup_how_line(),
-        words.setup_how_chalk(),
-        words.setup_how_edge(),
-        words.setup_how_number(),
-        words.setup_how_tape(),
-        words.setup_how_helper(),
-        words.setup_how_alone(),
+        Some(words.setup_how_hand()),
+        (!runs_up).then(|| words.setup_how_line()),
+        Some(words.setup_how_chalk()),
+        Some(words.setup_how_edge()),
+        Some(words.setup_how_number()),
+        Some(words.setup_how_tape()),
+        Some(words.setup_how_helper()),
+        Some(words.setup_how_alone()),
     ];
-    let lines: Vec<_> = lines.into_iter().map(|line| view! { <li>{line}</li> }).collect();
+    let lines: Vec<_> = lines.into_iter().flatten().map(|line| view! { <li>{line}</li> }).collect();
     view! {
         <section class="stack">
             <h2>{words.setup_how()}</h2>

@@ -10,6 +10,7 @@ use two_marks::history::{
 };
 use two_marks::measure::{Device, Session, Surface, TrendKey, Variant};
 use two_marks::quantity::{Age, JumpHeight, Moment, Reading, Unit};
+use two_marks::share::Route;
 
 use super::backups::Picked;
 use super::{Film, Front, Keeping, Look, Ports, Sheet, Shelf};
@@ -66,6 +67,10 @@ pub struct App {
     pub before: RwSignal<Option<Test>>,
     /// The person put away or deleted last, as they were.
     pub gone: RwSignal<Option<Person>>,
+    /// Who was given another name although they have tests: as they were, and the new name.
+    pub renamed: RwSignal<Option<(Person, String)>>,
+    /// The page from which the pages of a person were opened, and to which they lead back.
+    pub came_from: RwSignal<Route>,
     /// The backup file being looked at.
     pub picked: RwSignal<Option<Picked>>,
     /// How the page looks.
@@ -107,6 +112,8 @@ pub(super) struct Held {
     pub(super) store: Store<Shelf>,
     /// The id that the test in progress will have, so that saving it twice saves one test.
     pub(super) draft_id: Option<Id>,
+    /// Whose test stands in the journal's one line of an earlier page.
+    pub(super) one_line: Option<Id>,
     /// The person's own, while the example is shown.
     pub(super) real: Option<Box<Held>>,
 }
@@ -138,6 +145,8 @@ impl App {
             deleted: RwSignal::new(None),
             before: RwSignal::new(None),
             gone: RwSignal::new(None),
+            renamed: RwSignal::new(None),
+            came_from: RwSignal::new(Route::Home),
             picked: RwSignal::new(None),
             look: RwSignal::new(ports.look),
             is_draft_on_disk: RwSignal::new(false),
@@ -154,7 +163,13 @@ impl App {
             keeping: RwSignal::new(None),
             sheet: RwSignal::new(None),
             example: RwSignal::new(false),
-            held: StoredValue::new_local(Held { ports, store, draft_id: None, real: None }),
+            held: StoredValue::new_local(Held {
+                ports,
+                store,
+                draft_id: None,
+                one_line: None,
+                real: None,
+            }),
         };
         app.pick_up_visit();
         app.reload();
@@ -218,12 +233,27 @@ impl App {
 
     /// What there is to say of a test of the person shown.
     pub fn assess(self, test: &Test) -> Assessment {
+        let person = self.person_of(test);
+        self.tests.with(|tests| assess::assess(test, &person, tests))
+    }
+
+    /// What there is to say of tests of one person and one kind; what they teach of their days is
+    /// learnt once.
+    pub fn assess_kind(self, tests: &[Test]) -> Vec<Assessment> {
+        let Some(first) = tests.first() else { return Vec::new() };
+        let person = self.person_of(first);
+        self.tests.with(|all| {
+            let factor = assess::learnt_day_factor(&person, all, first.session.key);
+            tests.iter().map(|test| assess::assess_with(test, &person, all, factor)).collect()
+        })
+    }
+
+    fn person_of(self, test: &Test) -> Person {
         let nobody = || Person::new(test.id, test.person.clone(), String::new(), 0);
         let person = self
             .people
             .with(|people| people.iter().find(|person| person.local == test.person).cloned());
-        let person = person.unwrap_or_else(nobody);
-        self.tests.with(|tests| assess::assess(test, &person, tests))
+        person.unwrap_or_else(nobody)
     }
 
     /// Puts the draft where a reload of this tab finds it. It is written at every input, so it goes
@@ -270,15 +300,21 @@ impl App {
         }));
     }
 
-    /// Forgets the draft of this tab, and of a test of the device's own people the one in the store of
-    /// record; what takes that from the disk too.
-    pub(super) fn forget_draft(self) -> Option<JournalEntry> {
+    /// Forgets the draft of this tab, and of a test of the device's own people the same one in the
+    /// store of record; what takes that from the disk too. The test of another tab stays.
+    pub(super) fn forget_draft(self) -> Vec<JournalEntry> {
+        let (own, one_line) = self.held.with_value(|held| (held.draft_id, held.one_line));
         self.forget_tab_draft();
-        if self.visit.with_untracked(Option::is_some) {
-            return None;
+        let Some(id) = own.filter(|_| self.visit.with_untracked(Option::is_none)) else {
+            return Vec::new();
+        };
+        let _ = self.with_store(|store| store.drop_draft(id));
+        let now = self.now().utc_ms;
+        let mut gone = vec![Draft::no_journal_line(id, now)];
+        if one_line == Some(id) {
+            gone.push(Draft::no_one_line(now));
         }
-        let _ = self.with_store(|store| store.drop_draft());
-        Some(Draft::no_journal_line(self.now().utc_ms))
+        gone
     }
 
     /// Forgets the draft in this tab alone.
@@ -318,10 +354,9 @@ impl App {
         };
         // Killed between the test and the forgetting of its draft.
         if self.with_store(|store| store.test(draft.id)).is_ok_and(|test| test.is_some()) {
-            return match self.forget_draft() {
-                Some(gone) => self.take_from_disk(gone),
-                None => {}
-            };
+            self.held.update_value(|held| held.draft_id = Some(draft.id));
+            let gone = self.forget_draft();
+            return self.take_from_disk(gone);
         }
         let Some(progress) = Progress::from_draft(&draft, self.now()) else {
             return;
@@ -333,13 +368,13 @@ impl App {
         self.progress.set(Some(progress));
     }
 
-    /// Takes a line out of the journal. One that stays after all is found out at the next start.
-    pub(super) fn take_from_disk(self, gone: JournalEntry) {
-        if self.example.get_untracked() {
+    /// Takes lines out of the journal. One that stays after all is found out at the next start.
+    pub(super) fn take_from_disk(self, gone: Vec<JournalEntry>) {
+        if gone.is_empty() || self.example.get_untracked() {
             return;
         }
         let ports = self.ports();
-        let work = (ports.journal)(vec![gone]);
+        let work = (ports.journal)(gone);
         (ports.spawn)(Box::pin(async move {
             let _ = work.await;
         }));
@@ -361,6 +396,10 @@ impl App {
     pub fn leave_page(self) {
         self.keep_draft_for_long();
         self.leave_trouble_behind();
+        let route = self.route.get_untracked();
+        if !matches!(route, Route::AddPerson | Route::Person(_)) {
+            self.came_from.set(route);
+        }
     }
 
     /// The person whose wall is shown.

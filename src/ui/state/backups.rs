@@ -1,12 +1,13 @@
 //! Backup, restore and the looks.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use leptos::prelude::*;
 
 use two_marks::history::{
-    BACKUP_BYTES_MAX, Backup, BackupProblem, Conflict, JournalEntry, Preview, SaveError, SumCheck,
-    read_backup, write_backup,
+    BACKUP_BYTES_MAX, Backup, BackupProblem, Conflict, Id, JournalEntry, Preview, SaveError,
+    SumCheck, read_backup, write_backup,
 };
 
 use super::{App, FileText, Look, Notice, Shared};
@@ -30,11 +31,15 @@ pub enum Picked {
         sum: SumCheck,
         /// Records in it that cannot be read.
         unreadable: usize,
+        /// What was thrown away here and is to come back; nothing at first.
+        brought_back: ArcRwSignal<BTreeSet<Id>>,
         /// The file itself.
         backup: Arc<Backup>,
     },
-    /// It was restored.
+    /// It was restored, and the journal has it on the disk.
     Restored,
+    /// It is in the store of record, and not known to be on the disk.
+    RestoredUnsure,
     /// Restoring failed.
     NotRestored,
 }
@@ -109,6 +114,7 @@ impl App {
                 conflicts: plan.conflicts,
                 sum: backup.sum,
                 unreadable: backup.unreadable.len() + backup.newer.len(),
+                brought_back: ArcRwSignal::new(BTreeSet::new()),
                 backup: Arc::new(backup),
             },
             Err(_) => Picked::NotRestored,
@@ -118,12 +124,13 @@ impl App {
     /// Restores the file that was looked into. The journal has it first, so that an interrupted
     /// restore is completed at the next start.
     pub fn restore_picked(self) {
-        let Some(Picked::Preview { backup, .. }) = self.picked.get_untracked() else {
+        let Some(Picked::Preview { backup, brought_back, .. }) = self.picked.get_untracked() else {
             return;
         };
         let ports = self.ports();
         let now = self.now().utc_ms;
-        let plan = self.with_store(|store| store.plan_restore(&backup));
+        let chosen = brought_back.get_untracked();
+        let plan = self.with_store(|store| store.plan_bringing_back(&backup, &chosen, now));
         let Ok(plan) = plan else {
             self.picked.set(Some(Picked::NotRestored));
             return;
@@ -131,17 +138,21 @@ impl App {
         let lines: Vec<JournalEntry> = plan.journal(now);
         let on_disk = (ports.journal)(lines);
         (ports.spawn)(Box::pin(async move {
-            let _ = on_disk.await;
+            let is_on_disk = on_disk.await;
             self.alone(move || {
                 let done = self.with_real_store(|store| store.carry_out(&plan));
                 self.reload();
-                self.restored(done.map(drop));
+                self.restored(done.map(drop), is_on_disk);
             });
         }));
     }
 
-    fn restored(self, done: Result<(), SaveError>) {
-        let picked = if done.is_ok() { Picked::Restored } else { Picked::NotRestored };
+    fn restored(self, done: Result<(), SaveError>, is_on_disk: bool) {
+        let picked = match done {
+            Ok(()) if is_on_disk => Picked::Restored,
+            Ok(()) => Picked::RestoredUnsure,
+            Err(_) => Picked::NotRestored,
+        };
         self.picked.set(Some(picked));
         if let Err(error) = done {
             self.notice.set(Some(Notice::NotSaved(error)));

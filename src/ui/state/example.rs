@@ -30,7 +30,7 @@ impl App {
             ..self.ports()
         };
         self.held.update_value(|held| {
-            let shown = Held { ports, store, draft_id: None, real: None };
+            let shown = Held { ports, store, draft_id: None, one_line: None, real: None };
             let real = std::mem::replace(held, shown);
             held.real = Some(Box::new(real));
         });

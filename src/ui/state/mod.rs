@@ -9,6 +9,7 @@ mod film;
 mod front;
 mod keeping;
 mod classes;
+mod people;
 mod ports;
 mod records;
 mod saving;

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use two_marks::history::{
-    Id, JournalEntry, MarkMethod, Person, Record, SaveError, StoreError, Test,
+    Draft, Id, JournalEntry, MarkMethod, Person, Record, SaveError, StoreError, Test,
 };
 use two_marks::quantity::{Compare, Division, Moment};
 use two_marks::share::Route;
@@ -49,7 +49,7 @@ impl App {
             Ok(entry) => {
                 let gone = self.end_test();
                 self.reload();
-                self.journal([Some(entry), gone].into_iter().flatten().collect(), Notice::Saved);
+                self.journal(std::iter::once(entry).chain(gone).collect(), Notice::Saved);
                 self.note_saved(1);
                 (self.ports().replace)(&Route::Result(id.to_string()).to_string());
             }
@@ -260,6 +260,11 @@ impl App {
     /// Takes over what the journal holds and the store had lost; the keys of lines it may drop.
     pub fn take_over(self, lines: &[JournalEntry]) -> Vec<String> {
         let now = self.now().utc_ms;
+        let one_line = Draft::of_one_line(lines);
+        self.held.update_value(|held| match held.real.as_deref_mut() {
+            Some(real) => real.one_line = one_line,
+            None => held.one_line = one_line,
+        });
         match self.with_real_store(|store| store.reconcile(lines, now)) {
             Ok(done) => {
                 if done.recovered > 0 {

@@ -138,14 +138,13 @@ impl App {
 
     /// Throws the test in progress away.
     pub fn drop_test(self) {
-        if let Some(gone) = self.end_test() {
-            self.take_from_disk(gone);
-        }
+        let gone = self.end_test();
+        self.take_from_disk(gone);
     }
 
     /// Leaves the test in progress, which was saved or is not wanted; what takes its draft from the
     /// disk.
-    pub(super) fn end_test(self) -> Option<JournalEntry> {
+    pub(super) fn end_test(self) -> Vec<JournalEntry> {
         self.progress.set(None);
         self.reset_entry();
         let gone = self.forget_draft();
@@ -217,7 +216,8 @@ impl App {
     pub fn answer(self, change: impl FnOnce(&mut Answers)) {
         self.answers.update(change);
         let outcome = self.ready_view().outcome;
-        if matches!(outcome, ReadyOutcome::Stop(StopReason::Unwell | StopReason::AskFirst)) {
+        use StopReason::{AskFirst, AskParent, NoAdult, Unwell};
+        if matches!(outcome, ReadyOutcome::Stop(Unwell | AskFirst | AskParent | NoAdult)) {
             self.edit(|progress| progress.ready_passed_at = None);
         }
     }
@@ -236,7 +236,11 @@ impl App {
             }
             // A class has chosen all that is chosen there.
             _ if *route == Route::Setup && self.is_visiting() => Route::Reach,
-            _ if *route == Route::Who && self.is_visiting() => self.where_to_go_on(),
+            _ if matches!(route, Route::Who | Route::AddPerson | Route::Person(_))
+                && self.is_visiting() =>
+            {
+                self.where_to_go_on()
+            }
             // A jump timed in the air needs no tape and no reach.
             (Some(2), _) if untrack(|| self.is_clock()) => Route::Jumps,
             (Some(_), _) if *route == Route::Film && !untrack(|| self.is_clock()) => Route::Jumps,

@@ -40,6 +40,11 @@ fn statsmodels_pingouin_and_numpy_agree_on_a_class() {
         let ends = list(&case["typical_error_interval_cm"]);
         near(trust.typical_error_interval_cm.low, ends[0], 1e-9);
         near(trust.typical_error_interval_cm.high, ends[1], 1e-9);
+        // A jump is off by its day, its reach and the tape too, and the trials are not all of it.
+        let day_cm = 1.11 * 0.8;
+        assert!(trust.one_jump_cm > libm::hypot(trust.typical_error_cm, day_cm));
+        assert!(trust.one_jump_interval_cm.low < trust.one_jump_cm);
+        assert!(trust.one_jump_cm < trust.one_jump_interval_cm.high);
         near(trust.icc, case["icc"].as_f64().unwrap(), 1e-9);
         let ends = list(&case["icc_interval"]);
         near(trust.icc_interval.low, ends[0], 1e-9);

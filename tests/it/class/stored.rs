@@ -173,3 +173,21 @@ fn what_cannot_be_read_is_put_aside() {
     assert_eq!(keys(&memory, "two-marks/aside/"), 1);
     assert_eq!(store.classes().unwrap(), []);
 }
+
+#[test]
+fn a_class_thrown_away_for_good_comes_back_from_its_file_when_chosen() {
+    let (memory, store) = filled();
+    let file = read_backup(&write_backup(&store.class_texts(class().id).unwrap(), NOW)).unwrap();
+    store.purge_class(class().id, NOW + 1).unwrap();
+    let ordinary = store.plan_restore(&file).unwrap();
+    assert!(ordinary.changes_nothing());
+    assert_eq!(ordinary.preview.purged_here.len(), 1);
+    assert_eq!(ordinary.preview.purged_here[0].with_it.len(), 3);
+    let chosen = [class().id].into();
+    let plan = store.plan_bringing_back(&file, &chosen, NOW + 2).unwrap();
+    store.carry_out(&plan).unwrap();
+    let (again, troubles) = Store::open(memory).unwrap();
+    assert!(troubles.is_empty());
+    assert_eq!(again.classes().unwrap()[0].setup, class().setup);
+    assert_eq!(again.class_results(class().id).unwrap().len(), 3);
+}

@@ -1,6 +1,5 @@
 use two_marks::reliability::{PooledSd, TwoWayTable, shrink_sd};
 use two_marks::statistics::{mean, median, quantile, sample_sd, theil_sen};
-use two_marks::trend::{LocalLevel, Observation, smooth};
 
 use super::{Worst, answers, number, numbers};
 
@@ -80,48 +79,4 @@ fn scipy_agrees_on_shrunk_spreads() {
         }
     }
     worst.stays_within("shrunk spreads against scipy", 1e-10);
-}
-
-#[test]
-fn statsmodels_agrees_on_smoothed_seasons() {
-    let mut worst = Worst::default();
-    for case in answers("smoothings") {
-        let list = |key: &str| numbers(&case[key]);
-        let observations: Vec<Observation> = list("days")
-            .into_iter()
-            .zip(list("y"))
-            .zip(list("r"))
-            .map(|((day, height_cm), variance_cm2)| Observation { day, height_cm, variance_cm2 })
-            .collect();
-        let model = LocalLevel {
-            drift_cm2_per_day: number(&case["q"]),
-            start_cm: number(&case["m0"]),
-            start_variance_cm2: number(&case["p0"]),
-        };
-        let line = smooth(&observations, &model).unwrap();
-        let place = format!("{} sessions, drift {}", observations.len(), case["q"]);
-        for (k, step) in line.steps.iter().enumerate() {
-            for (got, key) in [
-                (step.filtered_cm, "filtered"),
-                (step.filtered_variance_cm2, "filtered_var"),
-                (step.smoothed_cm, "smoothed"),
-                (step.smoothed_variance_cm2, "smoothed_var"),
-            ] {
-                worst.see(got, list(key)[k], 1e-3, &format!("{place}, {key} {k}"));
-            }
-        }
-        worst.see(line.log_likelihood, number(&case["loglik"]), 1.0, &place);
-        let covariance = line.change(0, line.steps.len() - 1).unwrap().covariance_cm2;
-        worst.see(covariance, number(&case["cov_first_last"]), 1e-3, &place);
-        let n = line.steps.len();
-        if let Some(inside) = line.change(n / 3, n - 1 - n / 4) {
-            worst.see(inside.covariance_cm2, number(&case["cov_inside"]), 1e-3, &place);
-            let levels = &line.steps;
-            let variance = levels[n / 3].smoothed_variance_cm2
-                + levels[n - 1 - n / 4].smoothed_variance_cm2
-                - 2.0 * number(&case["cov_inside"]);
-            worst.see(inside.sd_cm, variance.sqrt(), 1e-3, &place);
-        }
-    }
-    worst.stays_within("smoothed seasons against statsmodels", 1e-9);
 }

@@ -70,13 +70,13 @@ fn every_picture_of_a_season_holds_its_words_and_has_its_size() {
 #[test]
 fn a_picture_of_a_season_tells_nothing_that_was_not_ticked() {
     let boy = story(&boy_who_only_grows());
-    let told = ["Mio", "2025", "October", "No change shown yet", "Growing up alone", "+2.0"];
+    let told = ["Mio", "2025", "October", "Cannot tell yet", "Jumps of this age", "+2.0"];
     let told = [&told[..], &["Boys", "years", "Standing reach", "200"]].concat();
     let holds: [&[&str]; 6] = [
         &[],
         &["Mio"],
         &["2025", "October"],
-        &["No change shown yet", "Growing up alone", "+2.0"],
+        &["Cannot tell yet", "Jumps of this age", "+2.0"],
         &["Boys"],
         &["Standing reach", "200"],
     ];
@@ -104,18 +104,18 @@ fn a_change_is_never_shown_without_its_answer() {
             let has = |paint| !painted(&picture.drawing, paint).is_empty();
             assert_eq!(has(Paint::Dimension), fields.answer);
             let all = labels(&picture.drawing);
-            let grows = all.iter().any(|label| label.content.starts_with("Growing up alone"));
+            let grows = all.iter().any(|label| label.content.starts_with("Jumps of this age"));
             assert_eq!(grows, fields.answer);
             assert!(picture.description.contains("30 tests"));
-            assert_eq!(picture.description.contains("Growing up alone"), fields.answer);
+            assert_eq!(picture.description.contains("Jumps of this age"), fields.answer);
         }
     }
-    let mut adult = boy_who_only_grows();
+    let mut adult = Child { a_year_mm: 85, ..boy_who_only_grows() };
     adult.person.born = Some(Born::Group(AgeGroup::Adult));
     let adult = story(&adult);
     let picture = made(&adult, "Mio", fields(&adult, 4));
-    assert!(labels(&picture.drawing).iter().any(|label| label.content.contains("higher than in")));
-    assert!(!picture.svg().contains("Growing up"));
+    assert!(labels(&picture.drawing).iter().any(|label| label.content.contains("Higher than in")));
+    assert!(!picture.svg().contains("Jumps of this age"));
 }
 
 #[test]
@@ -140,7 +140,7 @@ fn the_answer_is_above_and_the_source_below() {
     };
     let chalk = drawing.items.iter().find(|item| item.paint() == Some(Paint::ChalkMark));
     let chalk = chalk.map(Item::area).unwrap();
-    assert!(top("Ada").bottom() < top("Clearly higher").y);
-    assert!(top("Clearly higher").bottom() < top("Growing up").y);
-    assert!(top("Growing up").bottom() < chalk.y && chalk.bottom() < top("Standing jump").y);
+    assert!(top("Ada").bottom() < top("Higher than in").y);
+    assert!(top("Higher than in").bottom() < top("Jumps of this age").y);
+    assert!(top("Jumps of this age").bottom() < chalk.y && chalk.bottom() < top("Standing jump").y);
 }

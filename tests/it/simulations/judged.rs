@@ -6,18 +6,20 @@ use two_marks::reliability::{
 };
 use two_marks::statistics::{mean, median};
 
-use super::people::{Readings, STEP_CM};
+use super::people::Readings;
 
 /// The usual height of a session, its standard error, and its trials.
 pub(super) struct Judged {
     pub(super) height_cm: f64,
     pub(super) se_cm: f64,
+    /// The typical spread of days in it, cm.
+    pub(super) day_cm: f64,
 }
 
 /// Judges sessions one after the other and remembers the trials.
 pub(super) struct Judge {
     age: AgeBand,
-    trials_cm: Vec<[f64; 3]>,
+    trials_cm: Vec<Vec<f64>>,
 }
 
 impl Judge {
@@ -27,9 +29,11 @@ impl Judge {
 
     pub(super) fn judge(&mut self, readings: &Readings) -> Judged {
         let reach_cm = median(&readings.reaches_cm).unwrap();
-        let trials_cm = readings.marks_cm.map(|mark_cm| mark_cm - reach_cm);
+        let trials_cm: Vec<f64> =
+            readings.marks_cm.iter().map(|mark_cm| mark_cm - reach_cm).collect();
         let height_cm = mean(&trials_cm).unwrap();
         let experience = Experience::of_earlier_sessions(self.trials_cm.len());
+        let trials = u32::try_from(trials_cm.len()).unwrap();
         self.trials_cm.push(trials_cm);
         let own: Option<PooledSd> = pooled_within_sd(&self.trials_cm);
         let spread = typical_spread(self.age, experience, height_cm.max(0.0))
@@ -40,15 +44,16 @@ impl Judge {
         let spread_cm = sorted(f64::max).unwrap() - sorted(f64::min).unwrap();
         let error = session_error(&SessionConditions {
             height_cm: height_cm.max(0.0),
-            trials: 3,
+            trials,
             marks: MarksKnown::Each,
             trial_sd_cm: spread.trial_sd_cm,
             day_sd_cm: spread.day_sd_cm,
             reach: Some(ReachReadings { count: 3, spread_cm }),
-            reading: Reading::TwoHeights { step_cm: STEP_CM },
+            reading: Reading::TwoHeights { step_cm: readings.step_cm },
             other_clock: false,
             still_recovering: false,
         });
-        Judged { height_cm, se_cm: error.unwrap().total_cm() }
+        let error = error.unwrap();
+        Judged { height_cm, se_cm: error.total_cm(), day_cm: error.day_cm }
     }
 }

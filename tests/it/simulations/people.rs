@@ -51,6 +51,15 @@ pub(super) const ADULT: Kind = Kind {
     practised_percent: (2.6, 2.0),
 };
 
+pub(super) const BOY_OF_11: Kind = Kind { age_years: 11, usual_cm: 28.0, ..GIRL_OF_10 };
+pub(super) const BOY_OF_12: Kind = Kind { age_years: 12, usual_cm: 31.0, ..BOY_OF_13 };
+pub(super) const BOY_OF_16: Kind =
+    Kind { age_years: 16, usual_cm: 43.0, usual_sd_cm: 6.5, ..GIRL_OF_16 };
+pub(super) const GIRL_OF_11: Kind = Kind { age_years: 11, usual_cm: 28.0, ..GIRL_OF_10 };
+pub(super) const GIRL_OF_12: Kind = Kind { age_years: 12, usual_cm: 30.0, ..BOY_OF_13 };
+pub(super) const GIRL_OF_13: Kind = Kind { age_years: 13, usual_cm: 32.0, ..BOY_OF_13 };
+pub(super) const GIRL_OF_14: Kind = Kind { age_years: 14, usual_cm: 33.0, ..BOY_OF_13 };
+
 /// One simulated person.
 pub(super) struct Person {
     kind: Kind,
@@ -64,7 +73,18 @@ pub(super) struct Person {
 /// What was read in one session, cm.
 pub(super) struct Readings {
     pub(super) reaches_cm: [f64; 3],
-    pub(super) marks_cm: [f64; 3],
+    pub(super) marks_cm: Vec<f64>,
+    /// Division that was read to, cm.
+    pub(super) step_cm: f64,
+}
+
+/// How a session is done: how far the day is from the usual, how many jumps count, which division.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Manner {
+    /// The day's luck, in SDs of this person's days.
+    pub(super) day: f64,
+    pub(super) jumps: usize,
+    pub(super) step_cm: f64,
 }
 
 /// Division of the tape, cm, and SD of a standing reach about the person's own, cm.
@@ -87,21 +107,31 @@ impl Person {
     /// Jumps a session, `earlier` sessions after the first, with a true usual height of
     /// `height_cm` on that day.
     pub(super) fn session(&self, earlier: usize, height_cm: f64, draw: &mut Draw) -> Readings {
+        let manner = Manner { day: draw.normal(), jumps: 3, step_cm: STEP_CM };
+        self.session_so(earlier, height_cm, manner, draw)
+    }
+
+    /// The same, done in a certain manner.
+    pub(super) fn session_so(
+        &self,
+        earlier: usize,
+        height_cm: f64,
+        manner: Manner,
+        draw: &mut Draw,
+    ) -> Readings {
         let (trial_percent, day_percent) =
             if earlier < 3 { self.kind.learning_percent } else { self.kind.practised_percent };
         let first = if earlier == 0 { FIRST_FACTOR } else { 1.0 };
         let sd = |percent: f64| (percent / 100.0 * self.usual_cm).max(FLOOR_CM) * self.factor;
         let trial_sd = sd(trial_percent) * first * self.trial_factor;
-        let today_cm = height_cm + sd(day_percent) * draw.normal();
+        let today_cm = height_cm + sd(day_percent) * manner.day;
+        let read = |true_cm: f64| (true_cm / manner.step_cm).round() * manner.step_cm;
         // A reach between two divisions, anywhere.
         let reach_cm = 190.0 + 30.0 * draw.even();
         let reaches_cm =
             [(); 3].map(|()| read(reach_cm + self.factor * REACH_SD_CM * draw.normal()));
-        let marks_cm = [(); 3].map(|()| read(reach_cm + today_cm + trial_sd * draw.normal()));
-        Readings { reaches_cm, marks_cm }
+        let mut jump = || read(reach_cm + today_cm + trial_sd * draw.normal());
+        let marks_cm = (0..manner.jumps).map(|_| jump()).collect();
+        Readings { reaches_cm, marks_cm, step_cm: manner.step_cm }
     }
-}
-
-fn read(true_cm: f64) -> f64 {
-    (true_cm / STEP_CM).round() * STEP_CM
 }

@@ -110,10 +110,10 @@ fn day_view(
 fn trust_view(words: &Words, class: &Class, trust: Trust) -> Tree {
     let unit = class.setup.division.unit();
     let said = |cm: f64| words.exact_number(Length::from_cm(cm), unit);
-    let ends = trust.typical_error_interval_cm;
+    let ends = trust.one_jump_interval_cm;
     let error = words.class_error(
         // Rounded, and never nought: few readings that happen to agree prove no certainty.
-        &words.spread_number(Length::from_cm(trust.typical_error_cm), unit),
+        &words.spread_number(Length::from_cm(trust.one_jump_cm), unit),
         &said(ends.low),
         &said(ends.high),
         &words.unit_sign(unit),

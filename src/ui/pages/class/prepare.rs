@@ -77,6 +77,8 @@ fn form(
         .into_iter()
         .map(|value| (value.to_string(), words.class_rest(value)))
         .collect();
+    let runs_up =
+        untrack(move || setup.with(|setup| matches!(setup.variant, Variant::Approach { .. })));
     view! {
         {plain_head(app, title, back)}
         <main id="main" tabindex="-1" class="form pad stack-wide">
@@ -90,7 +92,7 @@ fn form(
                 move |text| label.set(text),
             )}
             {problem}
-            {jump(app, setup)}
+            {runs_up.then(|| jump(app, setup))}
             {chosen(app, setup)}
             {select_field(
                 "numbers",
@@ -158,7 +160,7 @@ fn field(label: String, id: &'static str, body: Tree) -> Tree {
     .into_tree()
 }
 
-/// Which jump. Standing unless the teacher says otherwise, and then with the warning.
+/// Which jump, of a class prepared with a run-up earlier. No class is offered one.
 fn jump(app: App, setup: RwSignal<ClassSetup>) -> Tree {
     let words = app.w();
     let runs_up =
