@@ -163,13 +163,17 @@ fn the_core_knows_no_page_no_browser_and_no_clock() {
     assert_eq!(wrong, Vec::<String>::new());
 }
 
-/// Whether a text derives one of the two traits of serde, wherever it stands among the derived ones.
-fn derives_serde(text: &str) -> bool {
-    text.split("derive(").skip(1).any(|rest| {
-        let derived = rest.split(')').next().unwrap_or_default();
-        let mut names = derived.split(|sign: char| !sign.is_alphanumeric());
-        names.any(|name| ["Serialize", "Deserialize"].contains(&name))
-    })
+/// The traits and attributes by which a type gets a stored form of its own, however they are written.
+fn stored_forms(text: &str) -> usize {
+    let code = text.lines().filter(|line| !line.trim_start().starts_with("//"));
+    let code: String = code.collect::<Vec<_>>().join(" ");
+    let derives = code.split("derive(").skip(1).filter(|part| {
+        let names = part.split(')').next().unwrap_or_default().split([',', ':']).map(str::trim);
+        names.into_iter().any(|name| ["Serialize", "Deserialize"].contains(&name))
+    });
+    let by_hand = code.match_indices("Serialize for ").count()
+        + code.match_indices("Deserialize<'de> for ").count();
+    derives.count() + by_hand + code.match_indices("#[serde(").count()
 }
 
 #[test]
@@ -178,12 +182,13 @@ fn serde_stays_at_the_rim() {
     for file in files(&root().join("src")) {
         let path = file.strip_prefix(root()).unwrap();
         let rim = ["src/history/format", "src/share"].iter().any(|rim| path.starts_with(rim));
-        match (derives_serde(&shipped(&file)), rim) {
-            (true, false) => wrong.push(path.display().to_string()),
-            (true, true) => at_the_rim += 1,
-            (false, _) => {}
+        let found = stored_forms(&shipped(&file));
+        if rim {
+            at_the_rim += found;
+        } else if found > 0 {
+            wrong.push(path.display().to_string());
         }
     }
     assert_eq!(wrong, Vec::<String>::new());
-    assert!(at_the_rim > 0, "nothing is found where serde is known to be");
+    assert!(at_the_rim >= 10, "{at_the_rim} stored forms: the check no longer sees them");
 }

@@ -91,18 +91,90 @@ fn every_style_file_is_linked_and_every_link_has_its_file() {
     none(&wrong);
 }
 
-/// The program's own names, and those it puts together from a role's colour or weight.
+/// What ships of a Rust file: its code without strings, comments and spaces, and its strings. Unit
+/// tests stand at the foot and are left out.
+fn shipped(text: &str) -> (String, Vec<String>) {
+    let mut rest = text.split("#[cfg(test)]").next().unwrap_or_default();
+    let (mut code, mut strings) = (String::new(), Vec::new());
+    while let Some(sign) = rest.chars().next() {
+        let raw = rest.strip_prefix('r').map(|after| after.trim_start_matches('#'));
+        let is_word = code.ends_with(|sign: char| sign.is_alphanumeric() || sign == '_');
+        if rest.starts_with("//") {
+            rest = &rest[rest.find('\n').unwrap_or(rest.len())..];
+        } else if let Some(inside) = raw.and_then(|raw| raw.strip_prefix('"')).filter(|_| !is_word)
+        {
+            let end = format!("\"{}", "#".repeat(rest.len() - inside.len() - 2));
+            let (string, after) = inside.split_once(&end).unwrap_or((inside, ""));
+            strings.push(string.to_owned());
+            rest = after;
+        } else if let Some(after) = rest.strip_prefix("'\"'") {
+            rest = after;
+        } else if rest.starts_with("'\\") {
+            // The first sign after the bar belongs to it, a quote too.
+            rest = &rest[rest[3..].find('\'').map_or(rest.len(), |at| at + 4)..];
+        } else if let Some(inside) = rest.strip_prefix('"') {
+            let mut is_escaped = false;
+            let end = inside.find(|sign: char| {
+                let ends = sign == '"' && !is_escaped;
+                is_escaped = sign == '\\' && !is_escaped;
+                ends
+            });
+            let end = end.unwrap_or(inside.len());
+            strings.push(inside[..end].to_owned());
+            rest = inside.get(end + 1..).unwrap_or_default();
+        } else {
+            if !sign.is_whitespace() {
+                code.push(sign);
+            }
+            rest = &rest[sign.len_utf8()..];
+        }
+    }
+    (code, strings)
+}
+
+#[test]
+fn code_and_strings_are_told_apart() {
+    let text = r###"
+        // words.in_a_comment() "a comment"
+        let a = "a \"quoted\" word"; let b = '"'; let c = r#"raw "x""#; let d = '\'';
+        words
+            .called(url) // "rest"
+        #[cfg(test)] words.tested() "test"
+    "###;
+    let (code, strings) = shipped(text);
+    assert_eq!(code, "leta=;letb=;letc=;letd=;words.called(url)");
+    assert_eq!(strings, ["a \\\"quoted\\\" word", "raw \"x\""]);
+}
+
+fn shipped_sources() -> impl Iterator<Item = (PathBuf, String, Vec<String>)> {
+    let sources = with_ending("rs").filter(|(path, _)| path.starts_with(root().join("src")));
+    sources.map(|(path, text)| {
+        let (code, strings) = shipped(&text);
+        (path, code, strings)
+    })
+}
+
+/// A name counts as worn where it stands in a string of what ships, or in a class of the pages and
+/// scripts around the program; the same word as a variable or in a comment is none. Names put together
+/// of a start and a role's colour or weight are worn when a string names that colour or weight.
 #[test]
 fn every_class_of_the_style_is_worn() {
     const PUT_TOGETHER: [&str; 3] = ["fill-", "stroke-", "t-"];
     let is_sign = |sign: char| sign.is_ascii_alphanumeric() || sign == '-' || sign == '_';
     let mut worn = std::collections::BTreeSet::new();
-    let mut sources: Vec<String> = with_ending("rs").map(|(_, text)| text).collect();
-    for name in ["index.html", "public/paper.html", "public/crash.js", "public/early.js"] {
-        sources.push(fs::read_to_string(root().join(name)).unwrap());
+    let mut wear = |text: &str| {
+        worn.extend(text.split(|sign| !is_sign(sign)).map(str::to_owned));
+    };
+    for (_, _, strings) in shipped_sources() {
+        strings.iter().for_each(|string| wear(string));
     }
-    for text in &sources {
-        worn.extend(text.split(|sign| !is_sign(sign)).filter(|word| !word.is_empty()));
+    for name in ["index.html", "public/paper.html", "public/crash.js", "public/early.js"] {
+        let text = fs::read_to_string(root().join(name)).unwrap();
+        for start in ["class=\"", "className = \"", "classList.add(\""] {
+            for part in text.split(start).skip(1) {
+                wear(part.split('"').next().unwrap_or_default());
+            }
+        }
     }
     let (mut wrong, mut checked) = (Vec::new(), 0);
     for (path, text) in with_ending("css") {
@@ -115,8 +187,8 @@ fn every_class_of_the_style_is_worn() {
                     continue;
                 }
                 checked += 1;
-                let composed = PUT_TOGETHER.iter().any(|start| name.starts_with(start));
-                if !composed && !worn.contains(name) {
+                let role = PUT_TOGETHER.iter().find_map(|start| name.strip_prefix(start));
+                if !worn.contains(name) && !role.is_some_and(|role| worn.contains(role)) {
                     wrong.push(format!("{}: .{name}", path.display()));
                 }
             }
@@ -153,17 +225,41 @@ fn the_changelog_is_headed_by_this_version() {
     assert!(head.contains(version), "{head}");
 }
 
+/// Whether a call of this name is one on the catalogue. What comes before it in the code says so: the
+/// names that the catalogue goes by, `Words` as a path, and `self` in the files of `impl Words`.
+fn is_on_the_catalogue(before: &str, is_text_room: bool) -> bool {
+    let called = ["words", "words()", "words.get()", "w", "w()"];
+    let owner = |name: &&str| {
+        let rest = before.strip_suffix('.').and_then(|before| before.strip_suffix(*name));
+        rest.is_some_and(|rest| {
+            !rest.ends_with(|sign: char| sign.is_ascii_alphanumeric() || sign == '_')
+        })
+    };
+    let own = is_text_room && before.ends_with("self.");
+    before.ends_with("Words::") || own || called.iter().any(|name| owner(&name))
+}
+
+/// A message is used where what ships calls it on the catalogue; a method or a module that happens to have
+/// its name (`back`, `close`, `change`) is no use of it.
 #[test]
 fn every_english_message_is_used() {
-    let mut code = String::new();
-    for (path, text) in with_ending("rs") {
-        if path.starts_with(root().join("src")) {
-            code.push_str(&text);
+    let mut used = std::collections::BTreeSet::new();
+    for (path, code, _) in shipped_sources() {
+        let is_text_room = path.starts_with(root().join("src/text"));
+        let is_sign = |sign: char| sign.is_ascii_alphanumeric() || sign == '_';
+        let mut at = 0;
+        for word in code.split_inclusive(|sign| !is_sign(sign)) {
+            let name = word.trim_end_matches(|sign| !is_sign(sign));
+            let is_called = word.ends_with('(') || code[..at].ends_with("::");
+            if is_called && is_on_the_catalogue(&code[..at], is_text_room) {
+                used.insert(name.to_owned());
+            }
+            at += word.len();
         }
     }
     let unused: Vec<String> = two_marks::text::english()
         .iter()
-        .filter(|message| !code.contains(&format!(".{}(", message.id)))
+        .filter(|message| !used.contains(message.id))
         .map(|message| format!("{}: {}", message.page, message.id))
         .collect();
     none(&unused);
