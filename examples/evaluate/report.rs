@@ -452,6 +452,7 @@ fn age_fit_name(fit: AgeFit) -> &'static str {
     match fit {
         AgeFit::Today => "today",
         AgeFit::MaybeToday => "maybe_today",
+        AgeFit::NextMonth => "next_month",
         AgeFit::WholeGroup => "whole_group",
         AgeFit::PartOfGroup => "part_of_group",
     }
@@ -503,7 +504,6 @@ fn reason_name(reason: NoPosition) -> &'static str {
         NoPosition::NotComparable(NotComparable::OtherSurface) => "other_surface",
         NoPosition::AgeUnknown => "age_unknown",
         NoPosition::NoTableForAge => "no_table_for_age",
-        NoPosition::TooYoung => "too_young",
         NoPosition::AgeGroupTooWide => "age_group_too_wide",
     }
 }

@@ -68,7 +68,8 @@ pub(super) fn age_bands(person: &Person, key: TrendKey, tests: &[StoryTest]) -> 
 fn standings(key: TrendKey, compare: Compare, age: Age, test: &StoryTest) -> Vec<Standing> {
     let placed = place(key, compare, age, &test.score);
     let all = placed.by_sex.into_iter().flat_map(|placement| placement.standings);
-    all.filter(|standing| standing.age_fit != AgeFit::MaybeToday).collect()
+    all.filter(|standing| !matches!(standing.age_fit, AgeFit::NextMonth | AgeFit::MaybeToday))
+        .collect()
 }
 
 fn age_on(person: &Person, date: NaiveDate) -> Age {

@@ -44,8 +44,6 @@ pub enum NoPosition {
     NotComparable(NotComparable),
     /// The age is not known.
     AgeUnknown,
-    /// Younger than [`PLACED_FROM_YEARS`]: their own tests are the best thing to compare with.
-    TooYoung,
     /// No table covers the age.
     NoTableForAge,
     /// Only a wide age group is known, and the tables are split finer.
@@ -59,17 +57,13 @@ pub enum AgeFit {
     Today,
     /// The test falls in the birth month: the next age may apply already.
     MaybeToday,
+    /// Not yet: the birthday is in the next month.
+    NextMonth,
     /// Only an age group is known, and the cell covers all of it.
     WholeGroup,
-    /// Only an age group is known, and the cell covers part of it. Such a table may stand behind a
-    /// whole class, but nobody is placed in it: it may be for another age.
+    /// Only an age group is known, and the cell covers part of it.
     PartOfGroup,
 }
-
-/// The youngest completed year that is placed among others. Design choice: the one table that
-/// reaches lower is a single mean of all from 6 to 10, under which nearly every six-year-old stands
-/// for no other reason than being six.
-pub const PLACED_FROM_YEARS: u8 = 8;
 
 /// Where a score stands in one table.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -179,10 +173,8 @@ pub fn place(key: TrendKey, compare: Compare, age: Age, score: &Score) -> Placem
         Ok(kind) => kind,
         Err(reason) => return none(NoPosition::NotComparable(reason)),
     };
-    match age {
-        Age::Unknown => return none(NoPosition::AgeUnknown),
-        Age::Years { years, .. } if years < PLACED_FROM_YEARS => return none(NoPosition::TooYoung),
-        Age::Years { .. } | Age::Group(_) => {}
+    if age == Age::Unknown {
+        return none(NoPosition::AgeUnknown);
     }
     let by_sex = sexes.iter().map(|sex| place_in(kind, *sex, age, score)).collect();
     Placements { by_sex, none_because: None, growers_differ: growers_differ(age) }
@@ -190,7 +182,6 @@ pub fn place(key: TrendKey, compare: Compare, age: Age, score: &Score) -> Placem
 
 fn place_in(kind: TestKind, sex: Sex, age: Age, score: &Score) -> Placement {
     let standings: Vec<Standing> = cells(kind, sex, age)
-        .filter(|(_, _, age_fit)| *age_fit != AgeFit::PartOfGroup)
         .map(|(source, cell, age_fit)| {
             let position = cell.norm.position(score.range(source.statistic));
             Standing { source, cell, age_fit, position }
@@ -210,53 +201,90 @@ pub(super) fn cells(
     sex: Sex,
     age: Age,
 ) -> impl Iterator<Item = (&'static Source, &'static Cell, AgeFit)> {
-    let order: &[&Source] = match kind {
+    let order: &[Rank] = match kind {
         TestKind::Wall => &WALL_ORDER,
         TestKind::FlightTime => &FLIGHT_ORDER,
     };
-    order.iter().flat_map(move |source| {
-        let of_sex = source.cells.iter().filter(move |cell| cell.sex == sex);
-        of_sex.filter_map(move |cell| Some((*source, cell, age_fit(age, cell.ages)?)))
+    order.iter().flat_map(move |rank| {
+        let of_sex = rank.source.cells.iter().filter(move |cell| cell.sex == sex);
+        of_sex.filter_map(move |cell| {
+            let fit = age_fit(age, rank.used_for(cell)?, cell.ages)?;
+            Some((rank.source, cell, fit))
+        })
     })
 }
 
-/// Wall tests: tables measured at a wall, school bands first and those less sure of their procedure
-/// after them, then tables of other devices, last our own estimate.
-static WALL_ORDER: [&Source; 10] = [
-    &IDN_TKJI_2010,
-    &GBR_DAVIS_2000,
-    &GBR_BEASHEL_1997,
-    &USA_TEXAS_M2029,
-    &AUS_ARKINSTALL_2010,
-    &USA_HOFFMAN_2006,
-    &USA_PATTERSON_2004,
-    &CAN_CHMS_YOUTH_2016,
-    &KOR_HOSPITAL_40S,
-    &ESTIMATE_FROM_FLIGHT,
+/// A source's place in the list, for the ages it holds that place at.
+struct Rank {
+    source: &'static Source,
+    at: AgeSpan,
+}
+
+impl Rank {
+    /// A source at the same place for all its ages.
+    const fn always(source: &'static Source) -> Self {
+        Self { source, at: AgeSpan::new(0, u8::MAX) }
+    }
+
+    const fn at(source: &'static Source, from: u8, to: u8) -> Self {
+        Self { source, at: AgeSpan::new(from, to) }
+    }
+
+    fn used_for(&self, cell: &Cell) -> Option<AgeSpan> {
+        cell.ages.meets(self.at).then(|| AgeSpan {
+            from: cell.ages.from.max(self.at.from),
+            to: cell.ages.to.min(self.at.to),
+        })
+    }
+}
+
+/// Wall tests: school bands first, then tables whose procedure is less sure, then other devices.
+/// The adult bands lead the estimate at 20 (same method) and follow it later (no age split).
+static WALL_ORDER: [Rank; 11] = [
+    Rank::always(&IDN_TKJI_2010),
+    Rank::always(&GBR_DAVIS_2000),
+    Rank::always(&GBR_BEASHEL_1997),
+    Rank::always(&USA_HOFFMAN_2006),
+    Rank::always(&USA_TEXAS_M2029),
+    Rank::always(&USA_PATTERSON_2004),
+    Rank::always(&CAN_CHMS_YOUTH_2016),
+    Rank::at(&AUS_ARKINSTALL_2010, 20, 20),
+    Rank::always(&ESTIMATE_FROM_FLIGHT),
+    Rank::always(&KOR_HOSPITAL_40S),
+    Rank::at(&AUS_ARKINSTALL_2010, 21, 49),
 ];
 
 /// Flight times: the one table of flight times.
-static FLIGHT_ORDER: [&Source; 1] = [&KOR_NFA_2024_2026];
+static FLIGHT_ORDER: [Rank; 1] = [Rank::always(&KOR_NFA_2024_2026)];
 
 /// For grown-ups of unknown age a cell must span this many years. Design choice: a table of one
 /// decade says nothing about somebody who may be 18 or 64.
 const ADULT_SPAN_MIN: u8 = 25;
 
-/// How a person's age fits the ages a cell was printed for. A cell of the next birthday, even of
-/// next month's, is for another age.
-fn age_fit(age: Age, printed: AgeSpan) -> Option<AgeFit> {
+/// How a person's age fits the ages a cell is used for. `printed` are all the cell's ages: an age
+/// that only moves to another place in the list is no new group.
+fn age_fit(age: Age, used: AgeSpan, printed: AgeSpan) -> Option<AgeFit> {
     match age {
         Age::Unknown => None,
-        Age::Years { years, .. } if years < PLACED_FROM_YEARS => None,
-        Age::Years { years, .. } if printed.contains(years) => Some(AgeFit::Today),
-        Age::Years { years, maybe_one_more, .. } => {
-            let may_be_new = maybe_one_more && printed.contains(years.saturating_add(1));
-            may_be_new.then_some(AgeFit::MaybeToday)
+        Age::Years { years, maybe_one_more, months_to_birthday } => {
+            if used.contains(years) {
+                return Some(AgeFit::Today);
+            }
+            let new_group = used.contains(years.saturating_add(1)) && !printed.contains(years);
+            match (new_group, maybe_one_more, months_to_birthday) {
+                (true, true, _) => Some(AgeFit::MaybeToday),
+                (true, false, 1) => Some(AgeFit::NextMonth),
+                _ => None,
+            }
         }
         Age::Group(group) => {
             let ages = group_ages(group);
             let wide_enough = group != AgeGroup::Adult || printed.years() >= ADULT_SPAN_MIN;
-            if !wide_enough || !printed.meets(ages) {
+            if !wide_enough || !used.meets(ages) {
+                return None;
+            }
+            // Listed once: at the place it holds for most of its ages.
+            if used.years().saturating_mul(2) < printed.years() {
                 return None;
             }
             let whole = printed.covers(ages);

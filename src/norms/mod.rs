@@ -30,8 +30,7 @@ pub use growth::{
 };
 pub use left_out::{LEFT_OUT, LeftOut, WhyLeftOut};
 pub use lookup::{
-    AgeFit, NoPosition, NotComparable, PLACED_FROM_YEARS, Placement, Placements, Standing,
-    TestKind, place, test_kind,
+    AgeFit, NoPosition, NotComparable, Placement, Placements, Standing, TestKind, place, test_kind,
 };
 pub use position::{
     AverageRange, BandRange, Estimate, Nearness, Percentile, PercentileRange, Position, Score,

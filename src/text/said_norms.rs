@@ -3,8 +3,8 @@
 use super::Words;
 use crate::norms::{
     AgeFit, AverageRange, BandRange, Cell, Comparability, Layer, Method, NEAR, Nearness,
-    NoPosition, Norm, NotComparable, PLACED_FROM_YEARS, PercentileRange, Position, ShownPercentile,
-    Source, Standing, Statistic,
+    NoPosition, Norm, NotComparable, PercentileRange, Position, ShownPercentile, Source, Standing,
+    Statistic,
 };
 use crate::quantity::{Length, Unit};
 
@@ -124,9 +124,6 @@ impl Words {
                 NotComparable::OtherSurface => self.norm_none_other_ground(),
             },
             NoPosition::AgeUnknown => self.result_no_age(),
-            NoPosition::TooYoung => {
-                self.norm_none_too_young(&self.whole(u32::from(PLACED_FROM_YEARS)))
-            }
             NoPosition::NoTableForAge => self.result_no_table_age(),
             NoPosition::AgeGroupTooWide => self.norm_none_group(),
         }
@@ -227,6 +224,7 @@ impl Words {
         match standing.age_fit {
             AgeFit::Today => None,
             AgeFit::MaybeToday => Some(self.norm_age_maybe()),
+            AgeFit::NextMonth => Some(self.norm_age_next()),
             AgeFit::WholeGroup => Some(self.norm_age_whole_group()),
             AgeFit::PartOfGroup => Some(self.norm_age_part(&self.ages(standing.cell.ages))),
         }

@@ -55,7 +55,7 @@ fn the_sample_has_every_kind_of_answer() {
     for rough in ["few_reaches", "coarse_division", "top_mark_only", "few_trials"] {
         assert!(text.contains(&format!("\"{rough}\"")), "{rough}");
     }
-    for fit in ["today", "maybe_today", "whole_group"] {
+    for fit in ["today", "maybe_today", "whole_group", "part_of_group"] {
         assert!(text.contains(&format!("\"age_fit\":\"{fit}\"")), "{fit}");
     }
     assert!(text.contains("\"is_tired\":true") && text.contains("\"is_practice\":true"));

@@ -15,8 +15,8 @@ mod worked_examples;
 
 use two_marks::measure::{Device, TrendKey};
 use two_marks::norms::{
-    AverageRange, BandRange, Cell, Estimate, Nearness, NoPosition, Norm, Percentile,
-    PercentileRange, Position, Score, Source, Standing, place,
+    AverageRange, BandRange, Cell, Estimate, Nearness, Norm, Percentile, PercentileRange, Position,
+    Score, Source, Standing, place,
 };
 use two_marks::quantity::{Age, Compare, Length, Sex};
 
@@ -38,9 +38,6 @@ fn aged(years: u8) -> Age {
 
 fn standings(key: TrendKey, sex: Sex, age: Age, score: &Score) -> Vec<Standing> {
     let said = place(key, Compare::With(sex), age, score);
-    if said.none_because == Some(NoPosition::TooYoung) {
-        return Vec::new();
-    }
     let [placement] = said.by_sex.as_slice() else { panic!("one sex was asked for: {said:?}") };
     placement.standings.clone()
 }

@@ -8,15 +8,14 @@ use two_marks::quantity::Sex::*;
 
 /// The reference's coverage table by short name, plus what the lookup adds because every source that
 /// applies is listed: the Canadian line for boys 13-14, the 15-16 bands at 16, our estimate at
-/// 21-30, and the adult bands at 20-30. At a wall first, then other devices, our estimate last;
-/// nobody under 8.
+/// 21-30, and the adult bands at 20-30 (last from 21 on).
 fn expected(sex: Sex, years: u8) -> Vec<&'static str> {
     let (tkji, davis, beashel) = ("idn_tkji_2010", "gbr_davis_2000", "gbr_beashel_1997");
     let (hoffman, texas, patterson) = ("usa_hoffman_2006", "usa_texas_m2029", "usa_patterson_2004");
     let (line, hospital) = ("can_chms_youth_2016", "kor_hospital_40s");
     let (adults, estimate) = ("aus_arkinstall_2010", "estimate_from_flight");
     match (sex, years) {
-        (_, 8 | 9) => vec![line],
+        (_, 6..=9) => vec![line],
         (_, 10..=12) | (Female, 13 | 14) => vec![tkji, line],
         (Male, 13 | 14) => vec![tkji, hoffman, line],
         (_, 15) => vec![tkji, beashel, line],
@@ -24,10 +23,10 @@ fn expected(sex: Sex, years: u8) -> Vec<&'static str> {
         (_, 17..=19) => vec![tkji, davis, line],
         (Female, 20) => vec![adults, estimate],
         (Male, 20) => vec![texas, adults, estimate],
-        (Male, 21..=29) => vec![texas, adults, patterson, estimate],
-        (Female, 21..=29) | (_, 30) => vec![adults, patterson, estimate],
-        (_, 31..=39) => vec![adults, estimate],
-        (_, 40..=49) => vec![adults, hospital, estimate],
+        (Male, 21..=29) => vec![texas, patterson, estimate, adults],
+        (Female, 21..=29) | (_, 30) => vec![patterson, estimate, adults],
+        (_, 31..=39) => vec![estimate, adults],
+        (_, 40..=49) => vec![estimate, hospital, adults],
         (_, 50..=64) => vec![estimate],
         _ => vec![],
     }

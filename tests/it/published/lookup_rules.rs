@@ -4,8 +4,7 @@ use super::*;
 use two_marks::measure::{ReachMethod, Surface, TakeOff, Variant};
 use two_marks::norms::tables::*;
 use two_marks::norms::{
-    AgeFit, Caution, Layer, Method, NoPosition, NotComparable, Numbering, ShownPercentile, Source,
-    TestKind, coverage, test_kind,
+    AgeFit, Caution, NoPosition, NotComparable, Numbering, ShownPercentile, TestKind, test_kind,
 };
 use two_marks::quantity::{AgeGroup, BirthMonth, Sex::*};
 
@@ -69,7 +68,7 @@ fn flight_times_and_wall_scores_never_share_a_table() {
 }
 
 #[test]
-fn the_table_of_the_next_birthday_waits_for_its_month() {
+fn twelve_today_thirteen_next_month() {
     let born = BirthMonth::new(2013, 6).unwrap();
     let on = |year, month| Age::on(born, chrono::NaiveDate::from_ymd_opt(year, month, 20).unwrap());
     let tkji = |age| -> Vec<(u8, u8, AgeFit)> {
@@ -78,7 +77,8 @@ fn the_table_of_the_next_birthday_waits_for_its_month() {
         of_tkji.map(|(_, from, to, fit)| (from, to, fit)).collect()
     };
     assert_eq!(tkji(on(2026, 4)), [(10, 12, AgeFit::Today)]);
-    assert_eq!(tkji(on(2026, 5)), [(10, 12, AgeFit::Today)]);
+    let both = [(10, 12, AgeFit::Today), (13, 15, AgeFit::NextMonth)];
+    assert_eq!(tkji(on(2026, 5)), both);
     let both = [(10, 12, AgeFit::Today), (13, 15, AgeFit::MaybeToday)];
     assert_eq!(tkji(on(2026, 6)), both);
     assert_eq!(tkji(on(2026, 7)), [(13, 15, AgeFit::Today)]);
@@ -92,70 +92,25 @@ fn a_birthday_inside_a_group_changes_nothing() {
         let tkji: Vec<_> = fits.iter().filter(|fit| fit.0 == "idn_tkji_2010").collect();
         assert_eq!(tkji, [&("idn_tkji_2010", 10, 12, AgeFit::Today)]);
     }
-    // Nor does a birthday inside the adults' bands.
+    // At 20 the adult bands only move down the list at the next birthday; listed once.
     let age = Age::Years { years: 20, maybe_one_more: true, months_to_birthday: 0 };
     let bands = fits(TrendKey::USUAL, Female, age);
     assert_eq!(bands.iter().filter(|fit| fit.0 == "aus_arkinstall_2010").count(), 1);
 }
 
 #[test]
-fn a_table_of_part_of_an_age_group_places_nobody() {
-    // The Indonesian bands split 12 to 14 between 12 and 13; the Canadian average covers 11 to 14.
+fn an_age_group_shows_every_cell_it_touches_and_says_which_part() {
     let group = Age::Group(AgeGroup::From12To14);
-    let whole = [("can_chms_youth_2016", 11, 14, AgeFit::WholeGroup)];
-    assert_eq!(fits(TrendKey::USUAL, Female, group), whole);
-    for group in [AgeGroup::Under12, AgeGroup::From15To17, AgeGroup::Adult] {
-        for key in [TrendKey::USUAL, FLIGHT] {
-            let said = place(key, Compare::Both, Age::Group(group), &exact(35.0));
-            for of_sex in said.by_sex {
-                for standing in &of_sex.standings {
-                    assert_eq!(standing.age_fit, AgeFit::WholeGroup, "{group:?}");
-                }
-                let none = of_sex.standings.is_empty().then_some(NoPosition::AgeGroupTooWide);
-                assert_eq!(of_sex.none_because, none, "{group:?}");
-            }
-        }
-    }
-    let adult =
-        place(TrendKey::USUAL, Compare::With(Male), Age::Group(AgeGroup::Adult), &exact(35.0));
-    assert!(adult.by_sex[0].standings.is_empty(), "18 to 130 is wider than 20 to 49");
-}
-
-#[test]
-fn children_under_8_are_placed_nowhere() {
-    for years in 0..8 {
-        for maybe_one_more in [false, true] {
-            let age = Age::Years { years, maybe_one_more, months_to_birthday: 0 };
-            let said = place(TrendKey::USUAL, Compare::Both, age, &exact(15.0));
-            assert_eq!(said.none_because, Some(NoPosition::TooYoung), "{years}");
-            assert!(said.by_sex.is_empty(), "{years}");
-        }
-        for sex in [Female, Male] {
-            assert!(coverage(TestKind::Wall, sex, years).is_empty(), "{years}");
-        }
-    }
-    assert_eq!(ids(Female, aged(8)), ["can_chms_youth_2016"]);
-}
-
-/// At a wall, then with another device, then our own reckoning.
-#[test]
-fn tables_at_a_wall_stand_before_other_devices_and_our_estimate_last() {
-    let rank = |source: &Source| match (source.layer, source.method) {
-        (Layer::OwnEstimate, _) => 2,
-        (_, Method::Wall | Method::ProbablyWall) => 0,
-        _ => 1,
-    };
-    let mut mixed = 0;
-    for sex in [Female, Male] {
-        for years in 8..=100 {
-            let all = standings(TrendKey::USUAL, sex, aged(years), &exact(35.0));
-            let ranks: Vec<_> = all.iter().map(|standing| rank(standing.source)).collect();
-            assert!(ranks.is_sorted(), "{sex:?} {years}: {ranks:?}");
-            mixed += usize::from(ranks.first() != ranks.last());
-        }
-    }
-    assert!(mixed > 60, "{mixed}");
-    assert_eq!(ids(Female, aged(45))[0], "aus_arkinstall_2010");
+    let expected = [
+        ("idn_tkji_2010", 10, 12, AgeFit::PartOfGroup),
+        ("idn_tkji_2010", 13, 15, AgeFit::PartOfGroup),
+        ("can_chms_youth_2016", 11, 14, AgeFit::WholeGroup),
+    ];
+    assert_eq!(fits(TrendKey::USUAL, Female, group), expected);
+    let adults = fits(TrendKey::USUAL, Male, Age::Group(AgeGroup::Adult));
+    assert_eq!(adults, [("aus_arkinstall_2010", 20, 49, AgeFit::PartOfGroup)]);
+    let said = place(FLIGHT, Compare::With(Male), Age::Group(AgeGroup::Adult), &exact(35.0));
+    assert_eq!(said.by_sex[0].none_because, Some(NoPosition::AgeGroupTooWide));
 }
 
 #[test]

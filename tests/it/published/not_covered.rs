@@ -50,7 +50,7 @@ fn nothing_covers_the_very_young_and_the_old() {
     let any = [PLACES[0], PLACES[1], Layer::Bands, Layer::AverageLine, Layer::OwnEstimate];
     for (kind, sex) in ALL {
         let covered = ages(kind, sex, &any);
-        let first = if kind == TestKind::Wall { 8 } else { 13 };
+        let first = if kind == TestKind::Wall { 6 } else { 13 };
         assert_eq!((covered.first(), covered.last()), (Some(&first), Some(&64)), "{kind:?}");
     }
 }

@@ -29,31 +29,31 @@ fn the_coverage_table() {
         &text,
         expect![[r#"
             Wall, Female
-              up to 7: no table
-              8–9: Canada, 6–19 (average)
+              up to 5: no table
+              6–9: Canada, 6–19 (average)
               10–14: Indonesia, 10–19 (strips); Canada, 6–19 (average)
               15: Indonesia, 10–19 (strips); UK, 15–16 (strips); Canada, 6–19 (average)
               16: Indonesia, 10–19 (strips); UK, 16–19 (strips); UK, 15–16 (strips); Canada, 6–19 (average)
               17–19: Indonesia, 10–19 (strips); UK, 16–19 (strips); Canada, 6–19 (average)
               20: Australia, 20–49 (strips); our own estimate, 20–64 (three words)
-              21–30: Australia, 20–49 (strips); active students, USA, 21–30 (places in 100); our own estimate, 20–64 (three words)
-              31–39: Australia, 20–49 (strips); our own estimate, 20–64 (three words)
-              40–49: Australia, 20–49 (strips); hospital, South Korea, 40–49 (average); our own estimate, 20–64 (three words)
+              21–30: active students, USA, 21–30 (places in 100); our own estimate, 20–64 (three words); Australia, 20–49 (strips)
+              31–39: our own estimate, 20–64 (three words); Australia, 20–49 (strips)
+              40–49: our own estimate, 20–64 (three words); hospital, South Korea, 40–49 (average); Australia, 20–49 (strips)
               50–64: our own estimate, 20–64 (three words)
               65 and over: no table
             Wall, Male
-              up to 7: no table
-              8–9: Canada, 6–19 (average)
+              up to 5: no table
+              6–9: Canada, 6–19 (average)
               10–12: Indonesia, 10–19 (strips); Canada, 6–19 (average)
               13–14: Indonesia, 10–19 (strips); USA, 13–14 (places in 100); Canada, 6–19 (average)
               15: Indonesia, 10–19 (strips); UK, 15–16 (strips); Canada, 6–19 (average)
               16: Indonesia, 10–19 (strips); UK, 16–19 (strips); UK, 15–16 (strips); Canada, 6–19 (average)
               17–19: Indonesia, 10–19 (strips); UK, 16–19 (strips); Canada, 6–19 (average)
               20: USA, 20–29 (places in 100); Australia, 20–49 (strips); our own estimate, 20–64 (three words)
-              21–29: USA, 20–29 (places in 100); Australia, 20–49 (strips); active students, USA, 21–30 (places in 100); our own estimate, 20–64 (three words)
-              30: Australia, 20–49 (strips); active students, USA, 21–30 (places in 100); our own estimate, 20–64 (three words)
-              31–39: Australia, 20–49 (strips); our own estimate, 20–64 (three words)
-              40–49: Australia, 20–49 (strips); hospital, South Korea, 40–49 (average); our own estimate, 20–64 (three words)
+              21–29: USA, 20–29 (places in 100); active students, USA, 21–30 (places in 100); our own estimate, 20–64 (three words); Australia, 20–49 (strips)
+              30: active students, USA, 21–30 (places in 100); our own estimate, 20–64 (three words); Australia, 20–49 (strips)
+              31–39: our own estimate, 20–64 (three words); Australia, 20–49 (strips)
+              40–49: our own estimate, 20–64 (three words); hospital, South Korea, 40–49 (average); Australia, 20–49 (strips)
               50–64: our own estimate, 20–64 (three words)
               65 and over: no table
             FlightTime, Female
