@@ -53,10 +53,6 @@ impl App {
 
     /// Saves a new class, or one that a link brought, and leads to it.
     pub fn add_class(self, id: Option<Id>, setup: ClassSetup) {
-        self.alone(move || self.add_class_now(id, setup));
-    }
-
-    fn add_class_now(self, id: Option<Id>, setup: ClassSetup) {
         let id = id.or_else(|| Some(class_id((self.ports().id_bytes)()?)));
         let Some(id) = id else { return };
         let now = self.now().utc_ms;
@@ -77,10 +73,8 @@ impl App {
         let mut changed = class.clone();
         change(&mut changed);
         let now = self.now().utc_ms;
-        self.alone(move || {
-            let saved = self.with_store(|store| store.edit_class(&changed, now));
-            self.class_saved(saved.map(|(_, entry)| vec![entry]));
-        });
+        let saved = self.with_store(|store| store.edit_class(&changed, now));
+        self.class_saved(saved.map(|(_, entry)| vec![entry]));
     }
 
     /// Saves another set-up of a class without results, and leads back to it.
@@ -97,12 +91,10 @@ impl App {
         let mut class = Class::new(class_id(random), setup, self.now().utc_ms);
         (class.roster, class.compare, class.pupils) = (of.roster, of.compare, of.pupils);
         let to = ClassPage::Of(class.id.to_string());
-        self.alone(move || {
-            let saved = self.with_store(|store| store.save_of_class(Record::Class(class)));
-            if self.class_saved(saved.map(|entry| vec![entry])) {
-                self.go(&Route::Class(to));
-            }
-        });
+        let saved = self.with_store(|store| store.save_of_class(Record::Class(class)));
+        if self.class_saved(saved.map(|entry| vec![entry])) {
+            self.go(&Route::Class(to));
+        }
     }
 
     /// Where a station of this tab was before a reload, or its beginning.
@@ -127,12 +119,10 @@ impl App {
     /// Throws a class away for good.
     pub fn purge_class(self, class: Id) {
         let now = self.now().utc_ms;
-        self.alone(move || {
-            let gone = self.with_store(|store| store.purge_class(class, now));
-            if self.class_saved(gone) {
-                self.go(&Route::Class(ClassPage::List));
-            }
-        });
+        let gone = self.with_store(|store| store.purge_class(class, now));
+        if self.class_saved(gone) {
+            self.go(&Route::Class(ClassPage::List));
+        }
     }
 
     /// Tells how a save went; the journal has the lines.
@@ -157,16 +147,8 @@ impl App {
         (self.ports().id_bytes)().map(Id::from_bytes)
     }
 
-    /// Carries out what was decided about slips, and goes on with `then` once it is saved.
-    pub fn take_slips(self, changes: Vec<Change>, then: impl FnOnce() + 'static) {
-        self.alone(move || {
-            if self.take_slips_now(changes) {
-                then();
-            }
-        });
-    }
-
-    fn take_slips_now(self, changes: Vec<Change>) -> bool {
+    /// Carries out what was decided about slips.
+    pub fn take_slips(self, changes: Vec<Change>) -> bool {
         let now = self.now().utc_ms;
         let mut entries = Vec::new();
         for change in changes {
@@ -184,25 +166,8 @@ impl App {
         self.class_saved(Ok(entries))
     }
 
-    /// Changes the station's result of a number on a day, and goes on with `then` once it is saved;
-    /// makes one where there is none.
+    /// Changes the station's result of a number on a day; makes one where there is none.
     pub fn change_result(
-        self,
-        class: &Class,
-        number: u8,
-        day: NaiveDate,
-        change: impl FnOnce(&mut ClassResult) + 'static,
-        then: impl FnOnce() + 'static,
-    ) {
-        let class = class.clone();
-        self.alone(move || {
-            if self.change_result_now(&class, number, day, change) {
-                then();
-            }
-        });
-    }
-
-    fn change_result_now(
         self,
         class: &Class,
         number: u8,
@@ -214,7 +179,7 @@ impl App {
         let known = own.max_by_key(|one| (one.stamp.edited_utc_ms, one.id));
         if let Some(mut result) = known {
             change(&mut result);
-            return self.take_slips_now(vec![Change::Edit(result)]);
+            return self.take_slips(vec![Change::Edit(result)]);
         }
         let Some(id) = self.record_id() else {
             return self.class_saved(Err(SaveError::Storage(StoreError::Other)));
@@ -222,7 +187,7 @@ impl App {
         let mut result = ClassResult::new(id, class.id, day, number, new_session(&class.setup));
         result.stamp.edited_utc_ms = self.now().utc_ms;
         change(&mut result);
-        self.take_slips_now(vec![Change::Add(result)])
+        self.take_slips(vec![Change::Add(result)])
     }
 
     /// Keeps a reading at the station, or a foul.
@@ -232,9 +197,8 @@ impl App {
         day: NaiveDate,
         step: Step,
         reading: Option<Reading>,
-        then: impl FnOnce() + 'static,
-    ) {
-        let change = move |result: &mut ClassResult| {
+    ) -> bool {
+        self.change_result(class, step.number, day, |result| {
             let session = &mut result.session;
             match (step.task, reading, &mut session.reach) {
                 (Task::Reach(_), Some(reading), Reach::Measured(readings)) => {
@@ -249,27 +213,21 @@ impl App {
                 (Task::Trial(_), None, _) => session.trials.push(Trial::Foul(FoulReason::Other)),
                 (Task::Reach(_), ..) => {}
             }
-        };
-        self.change_result(class, step.number, day, change, then);
+        })
     }
 
     /// Takes the newest reading of a step back.
-    pub fn undo_at_station(
-        self,
-        class: &Class,
-        day: NaiveDate,
-        step: Step,
-        then: impl FnOnce() + 'static,
-    ) {
-        let change = move |result: &mut ClassResult| match (step.task, &mut result.session.reach) {
-            (Task::Reach(_), Reach::Measured(readings)) => {
-                readings.pop();
+    pub fn undo_at_station(self, class: &Class, day: NaiveDate, step: Step) -> bool {
+        self.change_result(class, step.number, day, |result| {
+            match (step.task, &mut result.session.reach) {
+                (Task::Reach(_), Reach::Measured(readings)) => {
+                    readings.pop();
+                }
+                _ => {
+                    result.session.trials.pop();
+                }
             }
-            _ => {
-                result.session.trials.pop();
-            }
-        };
-        self.change_result(class, step.number, day, change, then);
+        })
     }
 
     /// What is typed at the station, judged.
@@ -437,14 +395,14 @@ impl App {
         let Some((_, session)) = self.finished.get_untracked() else { return };
         let Some(id) = self.record_id() else { return };
         let test = Test::new(id, person.clone(), self.now(), session);
-        self.alone(move || match self.with_store(|store| store.save_test(&test)) {
+        match self.with_store(|store| store.save_test(&test)) {
             Ok(entry) => {
                 self.finished.set(None);
                 self.reload();
                 self.journal(vec![entry], Notice::Saved);
             }
             Err(error) => self.notice.set(Some(Notice::NotSaved(error))),
-        });
+        }
     }
 
     /// One standard error of the usual jump of a finished class test, where its class shows it.

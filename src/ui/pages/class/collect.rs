@@ -53,10 +53,10 @@ pub fn page(app: App, class: Class) -> Tree {
                     app.record_id()
                 });
             let count = u32::try_from(all.len()).unwrap_or(0);
-            app.take_slips(all, move || {
+            if app.take_slips(all) {
                 text.set(String::new());
                 taken.set(Some(count));
-            });
+            }
         }
     };
     let take_label = words.class_take();

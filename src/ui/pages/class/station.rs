@@ -159,7 +159,7 @@ fn turn(app: App, station: Station, step: Step) -> Tree {
                     fresh(station);
                     let class = station.class.get_value();
                     let day = station.day.get_untracked();
-                    app.change_result(&class, step.number, day, |result| result.helps = true, || {});
+                    app.change_result(&class, step.number, day, |result| result.helps = true);
                 })}
             </div>
         </section>
@@ -190,11 +190,11 @@ fn keep(app: App, station: Station, step: Step) {
 /// Keeps it and shows the next number at once.
 fn done(app: App, station: Station, step: Step, reading: Option<Reading>) {
     let class = station.class.get_value();
-    app.keep_at_station(&class, station.day.get_untracked(), step, reading, move || {
+    if app.keep_at_station(&class, station.day.get_untracked(), step, reading) {
         fresh(station);
         station.last.set(Some(step));
         station.queue.update(|queue| queue.called = None);
-    });
+    }
 }
 
 fn foul(app: App, station: Station, step: Step) -> Tree {
@@ -340,7 +340,7 @@ fn more(app: App, station: Station) -> Tree {
                 let helps =
                     results.iter().any(|one| one.number == number && one.date == day && one.helps);
                 if helps {
-                    app.change_result(&class, number, day, |result| result.helps = false, || {});
+                    app.change_result(&class, number, day, |result| result.helps = false);
                 }
                 station.queue.update(|queue| queue.call(number));
             }
@@ -354,11 +354,11 @@ fn more(app: App, station: Station) -> Tree {
             let label = words.class_undo(&words.two_things(&number, &task(&words, step.task)));
             button(label, move || {
                 let class = station.class.get_value();
-                app.undo_at_station(&class, station.day.get_untracked(), step, move || {
+                if app.undo_at_station(&class, station.day.get_untracked(), step) {
                     fresh(station);
                     station.last.set(None);
                     station.queue.update(|queue| queue.call(step.number));
-                });
+                }
             })
         })
     };
