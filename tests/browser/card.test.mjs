@@ -165,9 +165,9 @@ test("a damaged, cut, huge or newer card is refused in words, and nothing is kep
   await receiver.goto(base);
   await mounted(receiver);
   for (const [text, words] of [
-    [wrong, "This link is cut off, or a sign in it is wrong."],
-    [code.slice(0, -3), "This link is cut off, or a sign in it is wrong."],
-    ["<script>alert(1)</script>", "This link is cut off, or a sign in it is wrong."],
+    [wrong, "This link is cut off, or a character in it is wrong."],
+    [code.slice(0, -3), "This link is cut off, or a character in it is wrong."],
+    ["<script>alert(1)</script>", "This link is cut off, or a character in it is wrong."],
     [code.repeat(30), "This link is too long to be a card."],
     ["", "There is no card in this link."],
     // The code of a slip, of another kind: five signs worked by hand in src/class/code.rs.

@@ -176,7 +176,7 @@ test("thirty phones, one link, no server: the table is complete", async (t) => {
     await fill(page, "Slips", `${chat}\n${wrong}`);
     await page.getByText("0 new results.").waitFor();
     assert.equal(await page.getByText("Here already").count(), PUPILS);
-    await page.getByText("One sign is wrong, or two are swapped.").waitFor();
+    await page.getByText("One character is wrong, or two are swapped.").waitFor();
     await page.goto(`${here.host.url}#/class`);
     await follow(page, "Class 8B");
     assertTable(await tableOf(page));
@@ -513,13 +513,13 @@ test("hostile links are refused in words, and a script in a label is only text",
   const { page, watch } = await here.open();
   await page.goto(`${here.host.url}#/c/C2345`);
   await mounted(page);
-  await page.getByText("This link is cut off, or a sign in it is wrong.").waitFor();
+  await page.getByText("This link is cut off, or a character in it is wrong.").waitFor();
   await page.goto(`${here.host.url}#/c/${"C".repeat(5000)}`);
   await page.getByText("This link is too long to be from a class.").waitFor();
   await page.goto(`${here.host.url}#/c/`);
   await page.getByText("There is no set-up in this link.").waitFor();
   await page.goto(`${here.host.url}#/slip/J2345`);
-  await page.getByText("One sign is wrong, or two are swapped.").waitFor();
+  await page.getByText("One character is wrong, or two are swapped.").waitFor();
   const label = "<img src=x onerror=alert(1)>";
   await prepare(page, label);
   await follow(page, "Show the link");

@@ -314,7 +314,7 @@ test("from a phone's slow motion to a percentile range in under two minutes of t
   await person.press("Save result");
   await saved(page);
   await person.choose("Girls and women");
-  await page.getByText(/\d %/).first().waitFor();
+  await page.getByText(/in 100/).first().waitFor();
   // The link to the check.
   person.taps += 1;
   const seconds = Math.round((performance.now() - begin) / 1000);
@@ -342,7 +342,7 @@ test("typed times become a test of their own, and two are enough after the wall"
   const survey = page.getByText(/does not say which device/);
   assert.equal(await survey.count(), 0);
   await page.getByRole("radio", { name: "Girls and women" }).click();
-  await page.getByText(/\d %/).first().waitFor();
+  await page.getByText(/in 100/).first().waitFor();
   await survey.waitFor();
   await assertAccessible(page);
   await page.getByRole("link", { name: "Wall and air, side by side" }).click();

@@ -185,7 +185,7 @@ async function season(page, url, visit) {
   await press(page, "Keep it on this device");
   await visit("card-whose");
   await page.goto(`${link}2`);
-  await page.getByText("a sign in it is wrong").waitFor();
+  await page.getByText("a character in it is wrong").waitFor();
   await visit("card-refused");
 }
 
