@@ -147,9 +147,16 @@ async function season(page, url, visit) {
   await withFamily(page, url, () => visit("data-restore-preview"));
   await press(page, "Ada");
   await visit("home-season");
+  await press(page, "Ada");
+  await heading(page, "Change Ada");
+  await visit("person");
+  await page.goto(`${url}#/`);
+  await heading(page, "Two Marks");
   await follow(page, "Season");
   await heading(page, "Season");
   await visit("season-girl");
+  for (const name of ["The next test", "Details"]) await press(page, name);
+  await visit("season-girl-details");
   await follow(page, "Picture of the season");
   await heading(page, "Picture of the season");
   for (const box of await page.getByRole("checkbox").all()) await box.check();
