@@ -488,7 +488,7 @@ test("a set-up changes while there is no result, and becomes a new class afterwa
   await heading(page, "Second name");
   await follow(page, "Show the link");
   const link = (await page.locator(".link-text").textContent()).trim();
-  assert.match(link, /#\/c\/E/);
+  assert.match(link, /#\/c\/C/);
   await page.goto(link);
   await page.locator("h1", { hasText: "Second name" }).waitFor();
   await page.goto(`${here.host.url}#/class`);

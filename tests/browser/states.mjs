@@ -145,7 +145,6 @@ async function notNow(page, url, visit) {
 /** A season of two children, and the pages of one saved test. */
 async function season(page, url, visit) {
   await withFamily(page, url, () => visit("data-restore-preview"));
-  await press(page, "Ada");
   await visit("home-season");
   await press(page, "Ada");
   await heading(page, "Change Ada");

@@ -185,13 +185,19 @@ impl Lived {
     }
 }
 
+/// 0, 1 or 2, each as often.
+fn third(draw: &mut Draw) -> usize {
+    let even = draw.even();
+    usize::from(even * 3.0 >= 1.0) + usize::from(even * 3.0 >= 2.0)
+}
+
 fn manner(habit: Habit, day: f64, draw: &mut Draw) -> Manner {
     let mut manner = Manner { day, jumps: 3, step_cm: STEP_CM };
     match habit {
         Habit::Careful | Habit::SomeTired => {}
-        Habit::MissingTrials => manner.jumps = 1 + (3.0 * draw.even()) as usize,
+        Habit::MissingTrials => manner.jumps = 1 + third(draw),
         Habit::MixedDivisions => {
-            manner.step_cm = [0.1, 0.5, 0.635][(3.0 * draw.even()) as usize];
+            manner.step_cm = [0.1, 0.5, 0.635][third(draw)];
         }
     }
     manner
