@@ -349,16 +349,36 @@ impl App {
                 .then(|| self.with_store(|store| store.draft()).ok().flatten())
                 .flatten()
         };
-        let Some(draft) = of_tab.or_else(kept) else {
+        if let Some(draft) = of_tab.or_else(kept) {
+            self.take_up(&draft);
+        }
+    }
+
+    /// Takes up the test in progress as the journal gave it back to the store, unless this tab holds as
+    /// much of it already, or another test.
+    pub(super) fn take_up_recovered(self) {
+        if self.example.get_untracked() || self.visit.with_untracked(Option::is_some) {
+            return;
+        }
+        let Some(draft) = self.with_store(|store| store.draft()).ok().flatten() else {
             return;
         };
+        let holds_less = self
+            .draft()
+            .is_none_or(|held| held.id == draft.id && held.kept_readings() < draft.kept_readings());
+        if holds_less {
+            self.take_up(&draft);
+        }
+    }
+
+    fn take_up(self, draft: &Draft) {
         // Killed between the test and the forgetting of its draft.
         if self.with_store(|store| store.test(draft.id)).is_ok_and(|test| test.is_some()) {
             self.held.update_value(|held| held.draft_id = Some(draft.id));
             let gone = self.forget_draft();
             return self.take_from_disk(gone);
         }
-        let Some(progress) = Progress::from_draft(&draft, self.now()) else {
+        let Some(progress) = Progress::from_draft(draft, self.now()) else {
             return;
         };
         self.held.update_value(|held| held.draft_id = Some(draft.id));

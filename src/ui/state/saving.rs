@@ -270,9 +270,8 @@ impl App {
                 if done.recovered > 0 {
                     self.reload();
                 }
-                let is_free = self.progress.with_untracked(Option::is_none);
-                if done.draft && is_free && !self.example.get_untracked() {
-                    self.pick_up_draft();
+                if done.draft {
+                    self.take_up_recovered();
                 }
                 done.prune
             }
