@@ -236,7 +236,7 @@ fn is_on_the_catalogue(before: &str, is_text_room: bool) -> bool {
         })
     };
     let own = is_text_room && before.ends_with("self.");
-    before.ends_with("Words::") || own || called.iter().any(|name| owner(name))
+    before.ends_with("Words::") || own || called.iter().any(owner)
 }
 
 /// A message is used where what ships calls it on the catalogue; a method or a module that happens to have
