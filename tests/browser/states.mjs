@@ -147,10 +147,11 @@ async function season(page, url, visit) {
   await withFamily(page, url, () => visit("data-restore-preview"));
   await visit("home-season");
   await press(page, "Ada");
-  await heading(page, "Change Ada");
+  await page.waitForURL(/#\/person\//);
+  await arrived(page);
   await visit("person");
   await page.goto(`${url}#/`);
-  await heading(page, "Two Marks");
+  await arrived(page);
   await follow(page, "Season");
   await heading(page, "Season");
   await visit("season-girl");
